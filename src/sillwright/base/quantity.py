@@ -1,0 +1,181 @@
+"""Text with a unit in, SI floats inside, both unit systems out.
+
+Lengths in feet, inches and fractions are read exactly (as fractions, then once to a float) and are read
+back to the nearest sixteenth of an inch. Every other conversion comes from a general units library; the
+units met every day stand in ``data/units.toml``, written from that library, so that it is only loaded
+for a rare one.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isfinite
+
+from sillwright.base import data
+from sillwright.base.errors import QuantityError
+
+INCH = Fraction(127, 5000)
+FOOT = 12 * INCH
+SIXTEENTH = float(INCH / 16)
+
+EXAMPLES = {
+    "m": '"10 ft 6 in", "10\' 6-1/2\\"", "3.71 m"',
+    "m/s": '"8 in/s", "0.2 m/s"',
+    "m/s^2": '"2 m/s^2"',
+    "kg": '"310 kg", "680 lb"',
+    "N": '"700 N", "157 lbf"',
+    "N/m": '"500 N/mm", "25e3 N/m"',
+    "N s/m": '"150 N s/m"',
+    "s": '"80 ms", "0.5 s"',
+    "K": '"5 degF", "-31 degC", "300 K"',
+    "ohm": '"10 kohm", "500 ohm"',
+    "J": '"4 J"',
+    "1": "a plain number",
+}
+
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?"
+_UNIT = r"[A-Za-zµμΩ°]+(?:\^-?[1-4]|[²³])?"
+_WITH_UNIT = re.compile(rf"({_NUMBER})\s*({_UNIT}(?:\s?[*/· ]\s?{_UNIT}){{0,4}}|%)", re.ASCII)
+_BARE = re.compile(rf"{_NUMBER}|[+-]?\d+[ -]\d+/\d+|[+-]?\d+/\d+", re.ASCII)
+
+_WHOLE_OR_FRACTION = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d+\.\d*|\.\d+|\d+)"
+_FEET = r"(?:ft|feet|foot|')"
+_INCHES = r'(?:inches|inch|in|")'
+_FEET_INCHES = re.compile(
+    rf"(?P<sign>[+-]?)(?:(?P<feet>{_WHOLE_OR_FRACTION})\s*{_FEET}\.?)?"
+    rf"[\s-]*(?:(?P<inches>{_WHOLE_OR_FRACTION})\s*{_INCHES}\.?)?",
+    re.IGNORECASE | re.ASCII,
+)
+_SIGNS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "−": "-", "–": "-", "\u00a0": " "})
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+
+
+@dataclass(frozen=True)
+class Scale:
+    """How a unit turns into SI: ``value * factor + offset``, and of which dimension it is."""
+
+    factor: float
+    offset: float
+    dimension: tuple[float, ...]  # exponents of metre, kilogram, second, ampere, kelvin
+
+
+def parse(text: str, unit: str) -> float:
+    """The SI value of a text with a unit.
+
+    Parameters: ``text`` as typed, ``unit`` the SI unit wanted (``"m"``, ``"m/s"``, ``"ohm"`` …).
+    Returns the value in that unit. Raises :class:`QuantityError` where the unit is missing, unknown or of
+    another dimension, and where the number is not finite.
+
+    >>> parse("10' 6-1/2\\"", "m")
+    3.2131
+    >>> round(parse("-31 degF", "K"), 3)
+    238.15
+    >>> parse("10 kohm", "ohm")
+    10000.0
+
+    Source: exact definition of the inch (25.4 mm, international yard and pound agreement of 1959).
+    """
+    plain = _tidy(text)
+    if unit == "m" and (length := _feet_and_inches(plain)) is not None:
+        return _finite(float(length), text, unit)
+    if _BARE.fullmatch(plain):
+        if unit == "1":
+            return _finite(float(Fraction(plain) if "/" in plain else float(plain)), text, unit)
+        raise QuantityError("a number in quotes has no unit", accepted(unit))
+    if re.search(r"\d,\d", plain):
+        raise QuantityError(
+            "a comma in a number can be read two ways", "write a decimal point, no separators"
+        )
+    match = _WITH_UNIT.fullmatch(plain)
+    if not match:
+        raise QuantityError("not a quantity", accepted(unit))
+    scale = _scale(match[2])
+    if scale is None:
+        raise QuantityError(f"unknown unit “{match[2]}”", accepted(unit))
+    wanted = _scale(unit)
+    if wanted is None or scale.dimension != wanted.dimension:
+        raise QuantityError(f"“{match[2]}” does not measure what is asked here", accepted(unit))
+    return _finite((float(match[1]) * scale.factor + scale.offset) / wanted.factor, text, unit)
+
+
+def accepted(unit: str) -> str:
+    """What would be accepted where ``unit`` is asked for, as the end of a message.
+
+    >>> accepted("m/s")
+    'write for example "8 in/s", "0.2 m/s"'
+    """
+    return f"write for example {EXAMPLES.get(unit, f'a number with a unit like {unit}')}"
+
+
+def is_decimal_feet(text: str) -> bool:
+    """Whether a length was typed as feet with a decimal point, which can be read two ways.
+
+    >>> is_decimal_feet("10.6 ft"), is_decimal_feet("10 ft 6 in"), is_decimal_feet("10.0 ft")
+    (True, False, True)
+    """
+    match = _FEET_INCHES.fullmatch(_tidy(text))
+    return bool(match and match["feet"] and "." in match["feet"])
+
+
+def inches_after_the_point(text: str) -> Fraction | None:
+    """The other reading of decimal feet: the digits after the point taken as inches, in metres.
+
+    >>> float(inches_after_the_point("10.6 ft") / FOOT)
+    10.5
+    >>> inches_after_the_point("10.75 ft") is None
+    True
+    """
+    match = _FEET_INCHES.fullmatch(_tidy(text))
+    if not match or not match["feet"] or "." not in match["feet"]:
+        return None
+    feet, inches = match["feet"].split(".")
+    if not inches or int(inches) > 11:
+        return None
+    return int(feet or "0") * FOOT + int(inches) * INCH
+
+
+def _tidy(text: str) -> str:
+    plain = text.translate(_SIGNS).strip()
+    for sign, words in _VULGAR.items():
+        plain = re.sub(rf"(?<=\d)\s?{sign}", f" {words}", plain).replace(sign, words)
+    return plain
+
+
+def _feet_and_inches(plain: str) -> Fraction | None:
+    match = _FEET_INCHES.fullmatch(plain) if len(plain) < 60 else None
+    if not match or (match["feet"] is None and match["inches"] is None):
+        return None
+    feet, inches = (_fraction(match[part]) for part in ("feet", "inches"))
+    if match["feet"] is not None and match["inches"] is not None:
+        if inches >= 12:
+            raise QuantityError("12 inches or more after feet", "write them as feet, or inches alone")
+        if feet.denominator != 1:
+            raise QuantityError("part of a foot and inches together", 'write for example "10 ft 6 in"')
+    length = feet * FOOT + inches * INCH
+    return -length if match["sign"] == "-" else length
+
+
+def _fraction(text: str | None) -> Fraction:
+    if text is None:
+        return Fraction(0)
+    whole, _, part = text.replace("-", " ").rpartition(" ")
+    if "/" in part and int(part.split("/")[1]) == 0:
+        raise QuantityError("a fraction with nothing below the line", 'write for example "6-1/2 in"')
+    return Fraction(whole or 0) + Fraction(part)
+
+
+def _finite(value: float, text: str, unit: str) -> float:
+    if not isfinite(value):
+        raise QuantityError(f"“{text}” is not a finite number", accepted(unit))
+    return value
+
+
+def _scale(symbol: str) -> Scale | None:
+    row = data.table("sillwright.base", "units")["unit"].get(symbol)
+    if row is not None:
+        return Scale(row["factor"], row.get("offset", 0.0), tuple(row["dimension"]))
+    from sillwright.base.rare_units import scale_of  # the units library is heavy: loaded for a rare unit only
+
+    return scale_of(symbol)

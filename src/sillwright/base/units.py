@@ -1,0 +1,27 @@
+"""Types that carry their SI unit once: ``Metre`` is a float in metres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+
+@dataclass(frozen=True)
+class Unit:
+    """The SI unit of a float, as it is printed in schemas and messages."""
+
+    symbol: str
+
+
+Number = Annotated[float, Unit("1")]
+Metre = Annotated[float, Unit("m")]
+Second = Annotated[float, Unit("s")]
+Kilogram = Annotated[float, Unit("kg")]
+Newton = Annotated[float, Unit("N")]
+Kelvin = Annotated[float, Unit("K")]
+Ohm = Annotated[float, Unit("ohm")]
+MetrePerSecond = Annotated[float, Unit("m/s")]
+MetrePerSecondSquared = Annotated[float, Unit("m/s^2")]
+NewtonPerMetre = Annotated[float, Unit("N/m")]
+NewtonSecondPerMetre = Annotated[float, Unit("N s/m")]
+Joule = Annotated[float, Unit("J")]
