@@ -9,7 +9,7 @@ A field says its unit in its type (:mod:`sillwright.base.units`) and its range i
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import MISSING, dataclass
 from functools import cache
 from math import isfinite
@@ -19,6 +19,7 @@ from typing import (
     Any,
     Literal,
     Union,
+    cast,
     dataclass_transform,
     get_args,
     get_origin,
@@ -122,11 +123,15 @@ class FieldSpec:
         return self.units[0] if self.units else "1"
 
 
-@cache
 def fields_of(model: type[Model]) -> tuple[FieldSpec, ...]:
     """The fields of a model in the order in which they are declared."""
+    return _fields(cast(Hashable, model))
+
+
+@cache
+def _fields(model: Any) -> tuple[FieldSpec, ...]:
     hints = get_type_hints(model, include_extras=True)
-    return tuple(_spec(each, hints[each.name]) for each in dataclasses.fields(model))  # type: ignore[arg-type]
+    return tuple(_spec(each, hints[each.name]) for each in dataclasses.fields(model))
 
 
 def check(spec: FieldSpec, value: Any, owner: str) -> None:

@@ -1,4 +1,4 @@
-"""Conversions by the general units library; imported only when a text holds a unit that is not met every day."""
+"""Conversions by the general units library; imported only for a unit that is rare."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def _registry() -> pint.UnitRegistry:  # type: ignore[type-arg,unused-ignore]
 
 @cache
 def scale_of(symbol: str) -> Scale | None:
-    """How a unit turns into SI, or None where there is no such unit of length, mass, time, current, temperature.
+    """How a unit turns into SI, or None where there is no such unit.
 
     >>> scale_of("furlong").factor
     201.168...

@@ -1,0 +1,314 @@
+"""From a document's tree to a survey: every fact with its origin, every mistake with its place.
+
+A mapping is a wrapped fact exactly when it has ``value``; a list is several readings of one fact exactly
+when every item is wrapped. An origin given for a group or a list goes to every fact inside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from sillwright.base import quantity
+from sillwright.base.errors import DocumentError, Mistake
+from sillwright.base.fact import ORIGINS, Fact, Origin, Reading, settle
+from sillwright.base.nearest import did_you_mean
+from sillwright.base.node import Node, mistake
+from sillwright.survey.model import FORMAT, SHORTHAND, Opening, Site, Survey
+from sillwright.survey.places import country_mistake
+from sillwright.survey.spec import Group, GroupSpec, Listing, Spec, join
+from sillwright.survey.values import Refused, read_value
+
+_WRAPPER = ("value", "from", "by", "on", "evidence", "seen_from")
+_MIRROR = {"left": "right", "right": "left"}
+
+
+@dataclass(frozen=True)
+class Provenance:
+    """Where a value comes from, as the file says it."""
+
+    origin: Origin | None = None
+    by: str | None = None
+    on: str | None = None
+    evidence: str | None = None
+    outside: bool = False
+
+
+@dataclass(frozen=True)
+class Given:
+    """A node and where its value comes from."""
+
+    node: Node
+    source: Provenance = Provenance()
+
+
+def survey_from(node: Node, name: str) -> Survey:
+    """The survey that a document describes; raises :class:`DocumentError` with all mistakes at once."""
+    builder = _Builder()
+    survey = builder.survey(node)
+    if builder.mistakes:
+        raise DocumentError(
+            name, tuple(sorted(builder.mistakes, key=lambda each: (each.line or 0, each.column or 0)))
+        )
+    return survey
+
+
+class _Builder:
+    def __init__(self) -> None:
+        self.mistakes: list[Mistake] = []
+        self.prefix = ""  # where the present opening stands in the file
+
+    def survey(self, node: Node) -> Survey:
+        if node.kind != "mapping":
+            self.mistakes.append(mistake(node, "", "a survey is a mapping", f"begin with format: {FORMAT}"))
+            return Survey(Site("site", {}), ())
+        self._known(node, ("format", "site", "openings"), "")
+        self._format(node)
+        site_node = node.get("site")
+        if site_node is None:
+            self.mistakes.append(
+                mistake(node, "site", "“site” is missing", "name and country of the site", got=False)
+            )
+        site = self._group(Site, [Given(site_node)] if site_node else [], "site")
+        self._required(site, site_node or node, "site")
+        if site.country.value and (wrong := country_mistake(site.country.value, site.subdivision.value)):
+            key, message, accepted = wrong
+            place = (site_node.get(key) if site_node else None) or node
+            self.mistakes.append(mistake(place, f"site.{key}", message, accepted))
+        return Survey(site, self._openings(node))
+
+    def _format(self, node: Node) -> None:
+        found = node.get("format")
+        if found is None:
+            self.mistakes.append(mistake(node, "format", "“format” is missing", f"format: {FORMAT}", got=False))
+        elif found.text != FORMAT:
+            self.mistakes.append(mistake(found, "format", "not a format that is read here", FORMAT))
+
+    def _openings(self, node: Node) -> tuple[Opening, ...]:
+        found = node.get("openings")
+        if found is None or found.kind != "list":
+            self.mistakes.append(
+                mistake(
+                    found or node,
+                    "openings",
+                    "a list of openings is wanted",
+                    "- tag: …",
+                    got=found is not None,
+                )
+            )
+            return ()
+        openings: list[Opening] = []
+        tags: dict[str, Node] = {}
+        for index, item in enumerate(found.items):
+            self.prefix = f"openings[{index}]"
+            opening = self._group(Opening, [Given(item)], "")
+            self._required(opening, item, "")
+            tag = opening.tag.value
+            if tag is not None and tag in tags:
+                first = tags[tag].line
+                self.mistakes.append(
+                    mistake(
+                        item,
+                        join(self.prefix, "tag"),
+                        f"the tag “{tag}” stands twice",
+                        f"first on line {first}",
+                    )
+                )
+            tags.setdefault(str(tag), item)
+            openings.append(opening)
+        self.prefix = ""
+        return tuple(openings)
+
+    def _required(self, group: Group, node: Node, path: str) -> None:
+        """Only what a draft needs: facts of this group itself, not of groups inside."""
+        for name, spec in group.specs.items():
+            if (
+                isinstance(spec, Spec)
+                and spec.required
+                and getattr(group, name).standing in {"not asked", "not known"}
+            ):
+                wanted = self._place(join(path, name))
+                self.mistakes.append(mistake(node, wanted, f"“{name}” is missing", got=False))
+
+    def _place(self, path: str) -> str:
+        return join(self.prefix, path) if path else self.prefix
+
+    def _known(self, node: Node, known: Iterable[str], path: str) -> None:
+        names = tuple(known)
+        for key, place, _ in node.pairs:
+            if key not in names:
+                where = self._place(join(path, key))
+                self.mistakes.append(mistake(place, where, "unknown key", did_you_mean(key, names), got=False))
+
+    # groups
+
+    def _group(self, kind: type[Any], given: list[Given], path: str) -> Any:
+        bodies = [body for each in given for body in self._bodies(each, kind, path)]
+        values: dict[str, Any] = {}
+        for name, spec in kind.specs.items():
+            found = [part for body in bodies for part in self._parts(body, kind, name)]
+            if found:
+                values[name] = self._read(spec, found, join(path, name))
+        return kind(path, values)
+
+    def _read(self, spec: Spec | GroupSpec, given: list[Given], path: str) -> Any:
+        if isinstance(spec, Spec):
+            return self._fact(spec, given, path)
+        return self._listing(spec, given, path) if spec.many else self._group(spec.group, given, path)
+
+    def _bodies(self, given: Given, kind: type[Group], path: str) -> list[Given]:
+        """The mappings that describe a group, unwrapped; a null stays a null."""
+        bodies = []
+        for each in self._unwrapped(given, path, group=True):
+            if each.node.kind == "scalar" and not each.node.empty and kind in SHORTHAND:
+                pairs = ((SHORTHAND[kind], each.node, each.node),)
+                bodies.append(replace(each, node=replace(each.node, kind="mapping", pairs=pairs)))
+            elif each.node.kind == "mapping":
+                self._known(each.node, kind.specs, path)
+                bodies.append(each)
+            elif each.node.empty:
+                bodies.append(each)
+            else:
+                self.mistakes.append(mistake(each.node, self._place(path), "a mapping is wanted here"))
+        return bodies
+
+    def _parts(self, body: Given, kind: type[Group], name: str) -> list[Given]:
+        """What a group's mapping says of one of its facts; sides change places when seen from outside."""
+        if body.node.empty:
+            return [body]
+        mirrored = body.source.outside and set(kind.specs) == set(_MIRROR)
+        found = body.node.get(_MIRROR[name] if mirrored else name)
+        return [] if found is None else [replace(body, node=found)]
+
+    def _listing(self, spec: GroupSpec, given: list[Given], path: str) -> Listing[Any]:
+        bodies = [body for each in given for body in self._unwrapped(each, path, group=True)]
+        if len(bodies) > 1:
+            return Listing(path=path, standing="two readings")
+        body = bodies[0] if bodies else None
+        if body is None or (body.node.empty and body.source.origin is None):
+            return Listing(path=path, standing="not known")
+        if body.node.kind != "list" and not body.node.empty:
+            self.mistakes.append(mistake(body.node, self._place(path), "a list is wanted here", "write [ … ]"))
+            return Listing(path=path, standing="not known")
+        items = tuple(self._item(spec, body, item, index, path) for index, item in enumerate(body.node.items))
+        self._same_id(body.node, items, path)
+        standing = "assumed" if body.source.origin == "assumed" else "known"
+        return Listing(path=path, standing=standing, items=items)  # type: ignore[arg-type]
+
+    def _item(self, spec: GroupSpec, body: Given, item: Node, index: int, path: str) -> Any:
+        named = item.get("id") if item.kind == "mapping" and "id" in spec.group.specs else None
+        if named is not None and named.kind == "mapping":
+            named = named.get("value")
+        usable = named is not None and named.kind == "scalar" and named.text
+        where = join(path, named.text) if usable and named else f"{path}[{index}]"
+        return self._group(spec.group, [replace(body, node=item)], where)
+
+    def _same_id(self, node: Node, items: tuple[Any, ...], path: str) -> None:
+        seen: dict[str, int] = {}
+        for index, item in enumerate(items):
+            name = item.id.value if "id" in item.specs else None
+            if name is not None and name in seen:
+                place = node.items[index]
+                said = f"the id “{name}” stands twice"
+                self.mistakes.append(mistake(place, self._place(f"{path}[{index}].id"), said, got=False))
+            seen.setdefault(str(name), index)
+
+    # facts
+
+    def _fact(self, spec: Spec, given: list[Given], path: str) -> Fact[Any]:
+        readings = []
+        for each in given:
+            for one in self._unwrapped(each, path, group=False, many=spec.kind in {"texts", "points"}):
+                if one.source.outside and not spec.side and not one.node.empty and each.source == Provenance():
+                    accepted = "only a side is turned; write the others as seen from inside"
+                    self.mistakes.append(
+                        mistake(one.node, self._place(path), "seen_from says nothing here", accepted, got=False)
+                    )
+                reading = self._reading(spec, one, path)
+                if reading is not None:
+                    readings.append(reading)
+        return settle(path, readings, same=spec.same, repeats=spec.repeats)
+
+    def _reading(self, spec: Spec, given: Given, path: str) -> Reading[Any] | None:
+        node, source = given.node, given.source
+        value = None
+        if not node.empty:
+            try:
+                value = read_value(spec, node, self._place(path))
+            except Refused as refused:
+                self.mistakes.append(refused.mistake)
+                return None
+        if spec.side and source.outside:
+            value = _MIRROR.get(value, value) if isinstance(value, str) else value
+        return Reading(
+            value=value,
+            typed=node.text if node.kind == "scalar" else "",
+            origin=source.origin,
+            by=source.by,
+            on=source.on,
+            evidence=source.evidence,
+            line=node.line,
+            doubtful=spec.unit == "m" and isinstance(node.scalar, str) and quantity.is_decimal_feet(node.text),
+        )
+
+    def _unwrapped(self, given: Given, path: str, *, group: bool, many: bool = False) -> list[Given]:
+        node = given.node
+        if node.kind == "mapping" and "value" in node.keys:
+            return [self._wrapped(given, path)]
+        if node.kind == "list" and node.items:
+            wrapped = [item.kind == "mapping" and "value" in item.keys for item in node.items]
+            if all(wrapped):
+                return [self._wrapped(replace(given, node=item), path) for item in node.items]
+            if any(wrapped):
+                accepted = "give every reading its value and origin, or none of them"
+                self.mistakes.append(
+                    mistake(
+                        node,
+                        self._place(path),
+                        "plain values and readings with an origin are mixed",
+                        accepted,
+                    )
+                )
+                return []
+            if not group and not many:
+                accepted = "give each reading as {value: …, from: …}"
+                self.mistakes.append(mistake(node, self._place(path), "several values of one fact", accepted))
+                return []
+        return [given]
+
+    def _wrapped(self, given: Given, path: str) -> Given:
+        node = given.node
+        self._known(node, _WRAPPER, path)
+        source = given.source
+        words = {key: self._word(node.get(key), path, key) for key in ("from", "by", "on", "evidence", "seen_from")}
+        origin = words["from"]
+        if origin is not None and origin not in ORIGINS:
+            place = node.get("from") or node
+            self.mistakes.append(
+                mistake(place, self._place(join(path, "from")), "not an origin", did_you_mean(origin, ORIGINS))
+            )
+        seen = words["seen_from"]
+        if seen not in {None, "inside", "outside"}:
+            place = node.get("seen_from") or node
+            self.mistakes.append(
+                mistake(place, self._place(join(path, "seen_from")), "not a viewpoint", "inside or outside")
+            )
+        return Given(
+            node.get("value") or node,
+            Provenance(
+                origin=origin or source.origin,  # type: ignore[arg-type]
+                by=words["by"] or source.by,
+                on=words["on"] or source.on,
+                evidence=words["evidence"] or source.evidence,
+                outside=seen == "outside" if seen else source.outside,
+            ),
+        )
+
+    def _word(self, node: Node | None, path: str, key: str) -> str | None:
+        if node is None or node.empty:
+            return None
+        if node.kind != "scalar":
+            self.mistakes.append(mistake(node, self._place(join(path, key)), "one word is wanted here"))
+            return None
+        return node.text

@@ -1,0 +1,46 @@
+"""Survey files: read within limits, refused with every mistake at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sillwright.base.errors import DocumentError, InputError, Mistake
+from sillwright.base.node import MOST_BYTES, Node, parse
+from sillwright.survey.from_node import survey_from
+from sillwright.survey.model import Survey
+from sillwright.survey.required import missing_for_study
+
+
+def read_document(path: Path) -> Node:
+    """The tree of a YAML or JSON file. Raises :class:`InputError` where it cannot be read."""
+    return parse(read_bytes(path), path.name)
+
+
+def read_bytes(path: Path) -> bytes:
+    """The content of a file of at most 2 MB; a larger one is not read at all."""
+    try:
+        if not path.is_file():
+            raise InputError(f"{path}: no such file" if not path.exists() else f"{path}: not a file")
+        if path.stat().st_size > MOST_BYTES:
+            raise DocumentError(path.name, (Mistake(path="", message="the file is larger than 2 MB"),))
+        return path.read_bytes()
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read ({error.strerror})") from None
+
+
+def read_survey(path: Path, *, draft: bool = False) -> Survey:
+    """The survey in a YAML, JSON or XLSX file.
+
+    A draft may lack everything but the tags; without ``draft`` the facts that a study needs are required.
+    Raises :class:`DocumentError` with all mistakes: path, line, column, what was read, what would be accepted.
+    """
+    if path.suffix.lower() == ".xlsx":
+        from sillwright.survey.sheet import node_of_sheet  # the spreadsheet library is heavy
+
+        node = node_of_sheet(read_bytes(path), path.name)
+    else:
+        node = read_document(path)
+    survey = survey_from(node, path.name)
+    if not draft and (missing := missing_for_study(survey)):
+        raise DocumentError(path.name, missing)
+    return survey
