@@ -71,8 +71,8 @@ TESTING = -n $(PROCESSES) -q --cov --cov-branch --cov-report=term-missing:skip-c
 check-style: $(DEV)
 	@sh tools/system_packages.sh
 	@$(SAY) "checking: format and style"
-	@$(BIN)/ruff format --check --quiet . || { $(SAY) "make tidy puts this right"; exit 1; }
-	@$(BIN)/ruff check --quiet .
+	@$(BIN)/ruff format --check --output-format concise . >&2 || { $(SAY) "make tidy puts this right"; exit 1; }
+	@$(BIN)/ruff check --quiet --output-format concise . >&2
 	@$(SAY) "checking: types"
 	@$(BIN)/mypy --no-error-summary
 	@$(SAY) "checking: import contract"
@@ -111,7 +111,7 @@ INSTALL = $(SAY) "setting up: packages of $(1)"; \
 	  || { $(SAY) "setting up: packages could not be installed; is there a network, and room on the disk?"; exit 1; }
 
 # The project itself, as an editable installation, without a network: its builder comes from dev.lock.
-BUILDERS := hatchling editables packaging pathspec pluggy trove-classifiers
+BUILDERS := hatchling editables packaging pathspec pluggy tomlkit trove-classifiers
 EDITABLE = mkdir -p .cache; \
 	awk -v names=" $(BUILDERS) " '/^[A-Za-z0-9]/ { split($$0, part, "=="); keep = index(names, " " part[1] " ") } keep' \
 	  requirements/dev.lock > .cache/builders.lock; \
@@ -120,20 +120,25 @@ EDITABLE = mkdir -p .cache; \
 	.venv/bin/python -m pip install --quiet --no-build-isolation --no-deps --no-index --editable . 2>&1 \
 	  | sed -E 's|[a-z+]+://[^ ]+|(address)|g' >&2
 
+# A checkout that was copied or moved is set up again.
+ifneq ($(shell cat .venv/place 2>/dev/null),$(CURDIR))
+.PHONY: $(RUN) $(DEV)
+endif
+
 $(RUN): requirements/run.lock pyproject.toml
 	@$(MAKE_VENV)
 	@$(call INSTALL,requirements/run.lock)
 	@$(EDITABLE)
-	@touch $@
+	@touch $@ && printf '%s\n' "$(CURDIR)" > .venv/place
 	@$(SAY) "setting up: done"
 
 $(DEV): requirements/dev.lock pyproject.toml
 	@$(MAKE_VENV)
 	@$(call INSTALL,requirements/dev.lock)
 	@$(EDITABLE)
-	@touch $(RUN) $@
+	@touch $(RUN) $@ && printf '%s\n' "$(CURDIR)" > .venv/place
 	@$(SAY) "setting up: done"
 
 .cache/uv/bin/uv:
 	@$(FIND_PYTHON); $(SAY) "locking: fetching uv"; "$$python" -m venv .cache/uv
-	@.cache/uv/bin/python -m pip install --quiet uv
+	@.cache/uv/bin/python -m pip install --quiet --quiet uv

@@ -33,9 +33,7 @@ def _model(model: type[Model], node: Node, path: str, mistakes: list[Mistake]) -
     values = {}
     for key, place, value in node.pairs:
         if key not in specs:
-            mistakes.append(
-                mistake(place, _join(path, key), "unknown key", did_you_mean(key, specs), got=False)
-            )
+            mistakes.append(mistake(place, _join(path, key), "unknown key", did_you_mean(key, specs), got=False))
         else:
             values[key] = _value(specs[key], value, _join(path, key), mistakes)
     for spec in specs.values():
@@ -125,8 +123,7 @@ def _pairs(spec: FieldSpec, node: Node, path: str, mistakes: list[Mistake]) -> t
             mistakes.append(mistake(item, here, f"a pair in {' and '.join(spec.units)} is wanted here"))
             continue
         numbers = (
-            number(each, here, unit, plain, mistakes)
-            for each, unit in zip(item.items, spec.units, strict=True)
+            number(each, here, unit, plain, mistakes) for each, unit in zip(item.items, spec.units, strict=True)
         )
         rows.append(tuple(value if value is not None else 0.0 for value in numbers))
     if node.kind != "list":

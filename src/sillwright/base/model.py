@@ -138,9 +138,7 @@ def check(spec: FieldSpec, value: Any, owner: str) -> None:
     """Raise :class:`OutOfRange` where a number lies outside its field's range."""
     if value is None:
         if not spec.optional:
-            raise OutOfRange(
-                f"{owner}.{spec.name}: nothing given; {spec.limits.in_words(spec.unit)} is accepted"
-            )
+            raise OutOfRange(f"{owner}.{spec.name}: nothing given; {spec.limits.in_words(spec.unit)} is accepted")
     elif spec.kind in {"number", "integer"}:
         if isinstance(value, bool) or not isinstance(value, (int, float)):
             raise OutOfRange(f"{owner}.{spec.name}: {value!r} is not a number")

@@ -212,9 +212,7 @@ class _Composer:
             elif name in pairs:
                 first = pairs[name][1]
                 self.mistakes.append(
-                    mistake(
-                        key, path, f"the key “{name}” stands twice", f"first on line {first.line}", got=False
-                    )
+                    mistake(key, path, f"the key “{name}” stands twice", f"first on line {first.line}", got=False)
                 )
             else:
                 pairs[name] = (name, key, value)

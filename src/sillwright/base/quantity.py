@@ -85,9 +85,7 @@ def parse(text: str, unit: str) -> float:
             return _finite(float(Fraction(plain) if "/" in plain else float(plain)), text, unit)
         raise QuantityError("a number in quotes has no unit", accepted(unit))
     if re.search(r"\d,\d", plain):
-        raise QuantityError(
-            "a comma in a number can be read two ways", "write a decimal point, no separators"
-        )
+        raise QuantityError("a comma in a number can be read two ways", "write a decimal point, no separators")
     match = _WITH_UNIT.fullmatch(plain)
     if not match:
         raise QuantityError("not a quantity", accepted(unit))

@@ -40,7 +40,5 @@ def scale_of(symbol: str) -> Scale | None:
         return None
     kilo = 1000.0 ** -powers.get("[mass]", 0) if str(many.units).startswith("gram") else 1.0
     dimension = tuple(float(powers.get(name, 0)) for name in _BASE)
-    factor = float(
-        f"{(many.magnitude - zero.magnitude) * kilo / _MANY:.14g}"
-    )  # drops the units' rounding noise
+    factor = float(f"{(many.magnitude - zero.magnitude) * kilo / _MANY:.14g}")  # drops the units' rounding noise
     return Scale(factor, zero.magnitude * kilo, dimension)

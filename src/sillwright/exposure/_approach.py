@@ -189,6 +189,8 @@ def _notes(case: ApproachCase, method: Method) -> tuple[str, ...]:
 
 def _assumptions(case: ApproachCase, method: Method, laws: dict[Edition | None, Law]) -> tuple[str, ...]:
     said = [law.assumption for law in laws.values() if law.assumption]
+    if any(_sources()[law.source].sure == "memory" for law in laws.values()):
+        said.append(f"The formula of {case.method} is from memory, to be confirmed.")
     if "2024" in method.laws and "2024" not in laws and case.edition is None:
         said.append(
             "What the 2024 edition adds for the reach past this device is not known here; only the 2010 "

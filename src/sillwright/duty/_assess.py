@@ -1,0 +1,115 @@
+"""May this leaf close under power, which facts decide, and what do the rules ask?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sillwright.base.expression import parse
+from sillwright.base.finding import by_weight
+from sillwright.base.logic import Diagram, Diagrams, Kleene, support
+from sillwright.base.rule import Evaluator, Rule
+from sillwright.base.source import Source
+from sillwright.base.words import Sentence
+from sillwright.duty import rulebook
+from sillwright.duty.devices import device_standings
+from sillwright.duty.facts import OpeningFacts
+from sillwright.duty.findings import duty_findings
+from sillwright.duty.model import Answer, Duty, Enforced, RuleVerdict, Verdict
+from sillwright.survey.model import Opening, Site
+
+_DEFEATED = parse("defeated()")
+
+
+@dataclass(frozen=True)
+class Judge:
+    """One opening with both ways of reasoning about it."""
+
+    facts: OpeningFacts
+    exact: Evaluator[Diagram]
+    kleene: Evaluator[bool | None]
+
+    @classmethod
+    def of(cls, site: Site, opening: Opening) -> Judge:
+        """The judge of an opening."""
+        facts = OpeningFacts(site, opening, rulebook.thresholds())
+        definitions = rulebook.definitions()
+        return cls(facts, Evaluator(facts, Diagrams(), definitions), Evaluator(facts, Kleene(), definitions))
+
+
+def assess(site: Site, opening: Opening) -> Duty:
+    """What the rules ask of an opening, and whether its leaf may close under power as it stands today.
+
+    The answer is yes (no) when every combination of values of the unknown facts gives yes (no), thresholds
+    splitting ranges; else unknown, with the facts that decide. A single rule is evaluated by Kleene's logic.
+    Valid for the places that the rule tables name; elsewhere the answer is unknown and ``no_rules`` is set.
+
+    Source: the documents that stand beside each rule in ``data/rules.toml``, each with how sure it is.
+    """
+    judge = Judge.of(site, opening)
+    here = [each for each in rulebook.regimes() if site.country.value in each.where]
+    applies = {each.id: judge.exact.value(each.when) for each in here}
+    algebra = judge.exact.algebra
+    allowed = algebra.any_of([algebra.all_of([applies[each.id], judge.exact.value(each.allows)]) for each in here])
+    defeated = judge.exact.value(_DEFEATED)
+    outcome = algebra.all_of([algebra.negate(defeated), allowed])
+    no_rules = not here or all(applied is False for applied in applies.values())
+    deciding = () if no_rules else tuple(dict.fromkeys(each.fact for each in support(outcome)))
+    answer: Answer = "unknown" if no_rules else _answer(outcome)
+    if defeated is True:
+        answer, deciding = "no", ()
+    regime = next((each.id for each in here if applies[each.id] is True), None)
+    verdicts = tuple(_verdict(judge, rule) for rule in rulebook.rules())
+    devices = device_standings(judge.kleene, opening)
+    return Duty(
+        powered_closing=answer,
+        regime=regime,
+        deciding_facts=deciding,
+        deciding_sets=(deciding,) if deciding else (),
+        no_rules=no_rules,
+        rules=verdicts,
+        devices=devices,
+        enforced=_enforced(site, opening, regime),
+        findings=by_weight(duty_findings(site, opening, answer, regime, no_rules, verdicts, devices)),
+    )
+
+
+def _answer(outcome: Diagram) -> Answer:
+    return {True: "yes", False: "no"}.get(outcome, "unknown") if isinstance(outcome, bool) else "unknown"  # type: ignore[return-value]
+
+
+def judge_rule(judge: Judge, rule: Rule) -> Verdict:
+    """The verdict of one rule, by Kleene's logic."""
+    when = judge.kleene.value(rule.when)
+    if when is False:
+        return "not applicable"
+    holds = judge.kleene.value(rule.holds)
+    if when is None or holds is None:
+        return "unknown"
+    return "holds" if holds else "fails"
+
+
+def _verdict(judge: Judge, rule: Rule) -> RuleVerdict:
+    verdict = judge_rule(judge, rule)
+    waits: tuple[str, ...] = ()
+    if verdict == "unknown":
+        algebra = judge.exact.algebra
+        both = [judge.exact.value(rule.when), judge.exact.value(rule.holds)]
+        waits = tuple(dict.fromkeys(each.fact for part in (*both, algebra.all_of(both)) for each in support(part)))
+    return RuleVerdict(
+        id=rule.id,
+        asks=Sentence(rule.asks),
+        verdict=verdict,
+        source=rule.source,
+        remedy=Sentence(rule.remedy) if rule.remedy else None,
+        facts=waits,
+    )
+
+
+def _enforced(site: Site, opening: Opening, regime: str | None) -> tuple[Enforced, ...]:
+    return tuple(
+        Enforced(who=Sentence(row["who"]), what=Sentence(row["what"]), source=Source(**row["source"]))
+        for row in rulebook.enforced()
+        if regime in row["regimes"]
+        and site.country.value in row.get("countries", [site.country.value])
+        and opening.door.kind.value in row.get("kinds", [opening.door.kind.value])
+    )
