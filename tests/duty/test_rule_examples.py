@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
 from sillwright.base.rule import Example, Rule
 from sillwright.duty import rulebook
-from sillwright.duty._assess import Judge, judge_rule
-from tests.survey.building import survey_of
-from sillwright.base import data
+from sillwright.duty.examples import verdict_of
 
 EXAMPLES = [
     pytest.param(rule, example, id=f"{rule.id}-{number}-{example.verdict}")
@@ -19,16 +15,9 @@ EXAMPLES = [
 ]
 
 
-def facts_of(rule: Rule, example: Example) -> dict[str, Any]:
-    bases = data.table("sillwright.duty", "rules")["base"]
-    return {**bases[rule.of], **example.given}
-
-
 @pytest.mark.parametrize(("rule", "example"), EXAMPLES)
 def test_the_example_beside_the_rule_comes_out_as_it_says(rule: Rule, example: Example) -> None:
-    survey = survey_of(facts_of(rule, example))
-    judge = Judge.of(survey.site, survey.openings[0])
-    assert judge_rule(judge, rule) == example.verdict
+    assert verdict_of(rule, example) == example.verdict
 
 
 @pytest.mark.parametrize("rule", rulebook.rules(), ids=lambda rule: rule.id)

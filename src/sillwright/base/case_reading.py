@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any, TypeVar
 
 from sillwright.base import quantity
-from sillwright.base.errors import DocumentError, Mistake, OutOfRange, QuantityError
+from sillwright.base.errors import Mistake, OutOfRange, QuantityError
 from sillwright.base.model import FieldSpec, Model, fields_of
 from sillwright.base.nearest import did_you_mean
-from sillwright.base.node import Node, mistake
+from sillwright.base.node import Mistakes, Node, mistake, short
 
 M = TypeVar("M", bound=Model)
 
@@ -17,10 +17,9 @@ _MISSING = object()
 
 def read_case(model: type[M], node: Node, name: str) -> M:
     """The case that a document describes. Raises :class:`DocumentError` with all its mistakes."""
-    mistakes: list[Mistake] = []
+    mistakes = Mistakes(name)
     case = _model(model, node, "", mistakes)
-    if mistakes:
-        raise DocumentError(name, tuple(mistakes))
+    mistakes.refuse()
     return case  # type: ignore[no-any-return]
 
 
@@ -33,7 +32,9 @@ def _model(model: type[Model], node: Node, path: str, mistakes: list[Mistake]) -
     values = {}
     for key, place, value in node.pairs:
         if key not in specs:
-            mistakes.append(mistake(place, _join(path, key), "unknown key", did_you_mean(key, specs), got=False))
+            mistakes.append(
+                mistake(place, _join(path, short(key)), "unknown key", did_you_mean(key, specs), got=False)
+            )
         else:
             values[key] = _value(specs[key], value, _join(path, key), mistakes)
     for spec in specs.values():

@@ -19,6 +19,7 @@ from sillwright.base.errors import DocumentError, Mistake
 MOST_BYTES = 2_000_000
 MOST_DEPTH = 40
 MOST_NODES = 200_000
+MOST_MISTAKES = 500
 
 Scalar = str | int | float | bool | None
 
@@ -62,9 +63,42 @@ class Node:
         if self.kind == "list":
             return f"a list of {len(self.items)}"
         if self.kind == "mapping":
-            return "a mapping with " + (", ".join(self.keys[:4]) or "no keys")
-        shown = "".join(sign if sign.isprintable() else "?" for sign in self.text)
-        return f"“{shown[:60]}…”" if len(shown) > 60 else f"“{shown}”"
+            return "a mapping with " + (", ".join(map(short, self.keys[:4])) or "no keys")
+        return f"“{short(self.text)}”"
+
+
+def short(text: str) -> str:
+    """A text from a file as a message may print it: on one line, printable, at most 60 signs.
+
+    >>> short("bay\\n2"), len(short("x" * 10_000))
+    ('bay?2', 61)
+    """
+    shown = "".join(sign if sign.isprintable() else "?" for sign in text[:61])
+    return f"{shown[:60]}…" if len(shown) > 60 else shown
+
+
+class Mistakes(list[Mistake]):
+    """The mistakes of a file so far. With very many the file is given up: it is of another kind."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.name = name
+
+    def append(self, found: Mistake) -> None:
+        """Note one more; raises :class:`DocumentError` with all of them where they are too many."""
+        super().append(found)
+        if len(self) == MOST_MISTAKES:
+            super().append(
+                Mistake(path="", message="so many mistakes that the rest was not read", accepted="mend these first")
+            )
+            self.refuse()
+
+    def refuse(self) -> None:
+        """Raise :class:`DocumentError` with all mistakes in the order of the file, if there are any."""
+        if self:
+            last = (MOST_NODES * MOST_DEPTH, 0)
+            ordered = sorted(self, key=lambda each: (each.line, each.column or 0) if each.line else last)
+            raise DocumentError(self.name, tuple(ordered))
 
 
 def mistake(node: Node, path: str, message: str, accepted: str = "", *, got: bool = True) -> Mistake:
@@ -141,7 +175,7 @@ class _Composer:
 
     def __init__(self, text: str, name: str) -> None:
         self.name = name
-        self.mistakes: list[Mistake] = []
+        self.mistakes = Mistakes(name)
         self.count = 0
         self.events: Iterator[Any] = iter(yaml.parse(text, Loader=getattr(yaml, "CLoader", yaml.Loader)))
 
@@ -160,8 +194,7 @@ class _Composer:
                     column=mark.column + 1 if mark else None,
                 )
             )
-        if self.mistakes:
-            raise DocumentError(self.name, tuple(self.mistakes))
+        self.mistakes.refuse()
         return root
 
     def _document(self) -> Node:
@@ -206,13 +239,16 @@ class _Composer:
         while not isinstance(event := next(self.events), yaml.MappingEndEvent):
             key = self._node(event, path, depth + 1)
             name = key.text if key.kind == "scalar" else "?"
-            value = self._node(next(self.events), f"{path}.{name}" if path else name, depth + 1)
+            inside = f"{path}.{short(name)}" if path else short(name)
+            value = self._node(next(self.events), inside, depth + 1)
             if key.kind != "scalar":
                 self.mistakes.append(mistake(key, path, "a key must be a word"))
             elif name in pairs:
                 first = pairs[name][1]
                 self.mistakes.append(
-                    mistake(key, path, f"the key “{name}” stands twice", f"first on line {first.line}", got=False)
+                    mistake(
+                        key, path, f"the key “{short(name)}” stands twice", f"first on line {first.line}", got=False
+                    )
                 )
             else:
                 pairs[name] = (name, key, value)
@@ -230,4 +266,4 @@ class _Composer:
 
     def _fatal(self, event: Any, message: str, accepted: str) -> None:
         self._note(event, "", message, accepted)
-        raise DocumentError(self.name, tuple(self.mistakes))
+        self.mistakes.refuse()

@@ -38,6 +38,7 @@ EXAMPLES = {
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?"
 _UNIT = r"[A-Za-zµμΩ°]+(?:\^-?[1-4]|[²³])?"
 _WITH_UNIT = re.compile(rf"({_NUMBER})\s*({_UNIT}(?:\s?[*/· ]\s?{_UNIT}){{0,4}}|%)", re.ASCII)
+_LONGEST = 60  # signs of a quantity; no honest one is longer
 _BARE = re.compile(rf"{_NUMBER}|[+-]?\d+[ -]\d+/\d+|[+-]?\d+/\d+", re.ASCII)
 
 _WHOLE_OR_FRACTION = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d+\.\d*|\.\d+|\d+)"
@@ -77,12 +78,14 @@ def parse(text: str, unit: str) -> float:
 
     Source: exact definition of the inch (25.4 mm, international yard and pound agreement of 1959).
     """
+    if len(text) > _LONGEST:
+        raise QuantityError("too long for a quantity", accepted(unit))
     plain = _tidy(text)
     if unit == "m" and (length := _feet_and_inches(plain)) is not None:
         return _finite(float(length), text, unit)
     if _BARE.fullmatch(plain):
         if unit == "1":
-            return _finite(float(Fraction(plain) if "/" in plain else float(plain)), text, unit)
+            return _finite(float(_fraction(plain) if "/" in plain else float(plain)), text, unit)
         raise QuantityError("a number in quotes has no unit", accepted(unit))
     if re.search(r"\d,\d", plain):
         raise QuantityError("a comma in a number can be read two ways", "write a decimal point, no separators")
@@ -113,7 +116,7 @@ def is_decimal_feet(text: str) -> bool:
     >>> is_decimal_feet("10.6 ft"), is_decimal_feet("10 ft 6 in"), is_decimal_feet("10.0 ft")
     (True, False, True)
     """
-    match = _FEET_INCHES.fullmatch(_tidy(text))
+    match = _matched(text)
     return bool(match and match["feet"] and "." in match["feet"])
 
 
@@ -125,7 +128,7 @@ def inches_after_the_point(text: str) -> Fraction | None:
     >>> inches_after_the_point("10.75 ft") is None
     True
     """
-    match = _FEET_INCHES.fullmatch(_tidy(text))
+    match = _matched(text)
     if not match or not match["feet"] or "." not in match["feet"]:
         return None
     feet, inches = match["feet"].split(".")
@@ -141,8 +144,12 @@ def _tidy(text: str) -> str:
     return plain
 
 
+def _matched(text: str) -> re.Match[str] | None:
+    return _FEET_INCHES.fullmatch(_tidy(text)) if len(text) <= _LONGEST else None
+
+
 def _feet_and_inches(plain: str) -> Fraction | None:
-    match = _FEET_INCHES.fullmatch(plain) if len(plain) < 60 else None
+    match = _FEET_INCHES.fullmatch(plain)
     if not match or (match["feet"] is None and match["inches"] is None):
         return None
     feet, inches = (_fraction(match[part]) for part in ("feet", "inches"))
@@ -158,10 +165,11 @@ def _feet_and_inches(plain: str) -> Fraction | None:
 def _fraction(text: str | None) -> Fraction:
     if text is None:
         return Fraction(0)
-    whole, _, part = text.replace("-", " ").rpartition(" ")
+    sign = -1 if text.startswith("-") else 1
+    whole, _, part = text.lstrip("+-").replace("-", " ").rpartition(" ")
     if "/" in part and int(part.split("/")[1]) == 0:
         raise QuantityError("a fraction with nothing below the line", 'write for example "6-1/2 in"')
-    return Fraction(whole or 0) + Fraction(part)
+    return sign * (Fraction(whole or 0) + Fraction(part))
 
 
 def _finite(value: float, text: str, unit: str) -> float:

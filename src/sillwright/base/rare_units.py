@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from functools import cache
+from math import isclose
 
 import pint
 
 from sillwright.base.quantity import Scale
 
 _MANY = 1000.0
+_LONGEST = 40  # signs of a unit; no honest one is longer
 _BASE = ("[length]", "[mass]", "[time]", "[current]", "[temperature]")
 
 
@@ -28,12 +30,16 @@ def scale_of(symbol: str) -> Scale | None:
 
     Source: the units library's definitions.
     """
+    if len(symbol) > _LONGEST:
+        return None
     registry = _registry()
     try:
         unit = registry.parse_units(symbol.replace("²", "^2").replace("³", "^3").replace(" ", "*"))
-        zero = registry.Quantity(0.0, unit).to_base_units()
+        zero, one, two = (registry.Quantity(count, unit).to_base_units() for count in (0.0, 1.0, 2.0))
+        if not isclose(two.magnitude - one.magnitude, one.magnitude - zero.magnitude, rel_tol=1e-6):
+            return None  # a logarithmic unit: twice the number is not twice the quantity
         many = registry.Quantity(_MANY, unit).to_base_units()
-    except (pint.errors.PintError, AttributeError, ValueError, TypeError, AssertionError):
+    except (pint.errors.PintError, ArithmeticError, AttributeError, ValueError, TypeError, AssertionError):
         return None
     powers = dict(unit.dimensionality)
     if set(powers) - set(_BASE):

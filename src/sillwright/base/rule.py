@@ -11,8 +11,8 @@ from typing import Any, Generic, Protocol, TypeVar
 
 from sillwright.base.errors import InputError
 from sillwright.base.expression import And, Call, Compare, Const, Expr, Not, Or, Path, Quantified, parse
-from sillwright.base.logic import Algebra, Variable
 from sillwright.base.finding import Level
+from sillwright.base.logic import Algebra, Variable
 from sillwright.base.source import Source
 
 T = TypeVar("T")

@@ -32,11 +32,14 @@ def width_of(words: str, *, bold: bool = False) -> float:
     """
     table = BOLD if bold else REGULAR
     last = FIRST + len(table)
+    words = words.replace("\u00a0", " ")
     return sum(table[ord(sign) - FIRST] if FIRST <= ord(sign) < last else OTHER for sign in words) / 1000
 
 
 def wrapped(words: str, ems: float, *, most: int = 4, bold: bool = False) -> tuple[str, ...]:
     """Words broken into lines no wider than ``ems``, at most so many; what does not fit ends in an ellipsis.
+
+    A no-break space keeps a number with its unit.
 
     >>> wrapped("sensing edge along the bottom edge", 8)
     ('sensing edge', 'along the', 'bottom edge')
@@ -44,7 +47,7 @@ def wrapped(words: str, ems: float, *, most: int = 4, bold: bool = False) -> tup
     ('xxxxx…',)
     """
     lines: list[str] = []
-    rest = words.split()
+    rest = [word for word in words.split(" ") if word]
     while rest and len(lines) < most:
         line, rest = _line(rest, ems, bold)
         lines.append(line)

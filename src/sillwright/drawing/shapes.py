@@ -240,7 +240,11 @@ def _level(dimension: Dimension) -> Iterator[Line | Text]:
     yield Line(start=(x1, y), end=(x2, y))
     for x in (x1, x2):
         yield Line(start=(x - size * 0.3, y - size * 0.3), end=(x + size * 0.3, y + size * 0.3))
-    yield Text(x=(x1 + x2) / 2, y=y + size * 0.4, words=dimension.label, size=size, anchor="middle")
+    low, high = min(x1, x2), max(x1, x2)
+    if width_of(dimension.label) * size + size <= high - low:
+        yield Text(x=(low + high) / 2, y=y + size * 0.4, words=dimension.label, size=size, anchor="middle")
+    else:
+        yield Text(x=high + size * 0.7, y=y - size * 0.36, words=dimension.label, size=size)
 
 
 def _upright(dimension: Dimension) -> Iterator[Line | Text]:

@@ -1,10 +1,37 @@
-"""Mechanics: how a leaf moves, touches and stops. Heavy libraries are loaded only by what needs them."""
+"""Mechanics: how a leaf moves, touches and stops. Compiled code and array libraries are loaded on first use."""
 
+from sillwright.mechanics._batch import contact_batch as contact_batch
 from sillwright.mechanics._contact import contact as contact
+from sillwright.mechanics._impact import impact as impact
+from sillwright.mechanics._judge import force_limits as force_limits
+from sillwright.mechanics._judge import judge as judge
+from sillwright.mechanics._judge import judge_band as judge_band
+from sillwright.mechanics._overtravel import overtravel as overtravel
+from sillwright.mechanics._row import NUMBERS as NUMBERS
+from sillwright.mechanics._row import OUTCOMES as OUTCOMES
+from sillwright.mechanics._sobol import sobol as sobol
+from sillwright.mechanics._spread import contact_spread as contact_spread
+from sillwright.mechanics._spread import correlation_ratio as correlation_ratio
+from sillwright.mechanics._spread import sobol_indices as sobol_indices
+from sillwright.mechanics._spread import spread_band as spread_band
+from sillwright.mechanics.model import Band as Band
 from sillwright.mechanics.model import ContactCase as ContactCase
 from sillwright.mechanics.model import ContactResult as ContactResult
+from sillwright.mechanics.model import ContactSpreadCase as ContactSpreadCase
+from sillwright.mechanics.model import ContactSpreadResult as ContactSpreadResult
 from sillwright.mechanics.model import ContactTrace as ContactTrace
 from sillwright.mechanics.model import Drive as Drive
 from sillwright.mechanics.model import Edge as Edge
+from sillwright.mechanics.model import Influence as Influence
+from sillwright.mechanics.model import Influences as Influences
 from sillwright.mechanics.model import Obstruction as Obstruction
+from sillwright.mechanics.model import Range as Range
+from sillwright.mechanics.model import SpreadBand as SpreadBand
 from sillwright.mechanics.model import Stop as Stop
+from sillwright.mechanics.simple_model import ForceLimit as ForceLimit
+from sillwright.mechanics.simple_model import ForceVerdict as ForceVerdict
+from sillwright.mechanics.simple_model import ImpactCase as ImpactCase
+from sillwright.mechanics.simple_model import ImpactResult as ImpactResult
+from sillwright.mechanics.simple_model import LimitVerdict as LimitVerdict
+from sillwright.mechanics.simple_model import OvertravelCase as OvertravelCase
+from sillwright.mechanics.simple_model import OvertravelResult as OvertravelResult

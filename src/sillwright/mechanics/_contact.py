@@ -5,7 +5,9 @@ from __future__ import annotations
 from math import isnan
 
 from sillwright.base.source import Source
-from sillwright.mechanics._exact import LOG_WIDTH, Piece, force_at, motion
+from sillwright.mechanics._exact import LOG_WIDTH
+from sillwright.mechanics._law import force_at
+from sillwright.mechanics._piece import Piece, motion
 from sillwright.mechanics._row import OUTCOMES, curve_of, numbers_of, solved
 from sillwright.mechanics.model import ContactCase, ContactResult, ContactTrace
 

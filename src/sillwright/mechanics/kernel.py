@@ -15,7 +15,7 @@ import numba
 import numpy as np
 from numpy.typing import NDArray
 
-from sillwright.mechanics import _exact
+from sillwright.mechanics import _exact, _law, _piece
 
 OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
 BLOCK = 32
@@ -29,6 +29,8 @@ NAMES = (
     "root",
     "trend",
     "stays",
+    "ahead",
+    "near",
     "march",
     "phase",
     "balance",
@@ -41,7 +43,7 @@ NAMES = (
 
 def _world() -> tuple[dict[str, Any], int]:
     """The plain functions, compiled in order, each seeing the ones before it compiled; and their stamp."""
-    world = dict(vars(_exact))
+    world = {**vars(_law), **vars(_piece), **vars(_exact)}
     stamp = 0
     for name in NAMES:
         code = world[name].__code__
@@ -56,7 +58,10 @@ def _batch_of(stamp: int) -> Any:
 
     def batch(numbers, travel, force, points, out):  # type: ignore[no-untyped-def]
         rows, room = numbers.shape[0], travel.shape[1] + 4
-        for block in numba.prange((rows + BLOCK - 1) // BLOCK if stamp >= 0 else 0):
+        blocks = (rows + BLOCK - 1) // BLOCK
+        if stamp < 0:
+            return
+        for block in numba.prange(blocks):
             depths, forces, slopes, log = np.empty(room), np.empty(room), np.empty(room), np.empty(0)
             for row in range(block * BLOCK, min(rows, (block + 1) * BLOCK)):
                 found = _outcome(numbers[row], travel[row], force[row], points[row], depths, forces, slopes, log)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Annotated, Any
+from itertools import pairwise
+from typing import Annotated, Any, Literal
 
 from sillwright.base.errors import OutOfRange
-from sillwright.base.model import Case, Model, Result, field
+from sillwright.base.model import Case, FieldSpec, Limits, Model, Result, check, field, fields_of
 from sillwright.base.source import Source
 from sillwright.base.units import (
     Kilogram,
@@ -35,7 +36,7 @@ def checked_curve(curve: Sequence[Sequence[float]], owner: str) -> tuple[tuple[f
         raise OutOfRange(f"{owner}.curve: {len(pairs)} points; 2 to {MOST_POINTS} are accepted")
     if pairs[0] != (0.0, 0.0):
         raise OutOfRange(f"{owner}.curve: starts at {list(pairs[0])}; [0, 0] is accepted")
-    for (travel, force), (further, harder) in zip(pairs, pairs[1:], strict=False):
+    for (travel, force), (further, harder) in pairwise(pairs):
         if not (further > travel and harder > force):
             raise OutOfRange(
                 f"{owner}.curve: [{further:g}, {harder:g}] after [{travel:g}, {force:g}]; "
@@ -152,44 +153,128 @@ class ContactResult(Result):
     sources: tuple[Source, ...] = field(default=(), title="Where the model comes from")
 
 
-class OvertravelCase(Case):
-    """A leaf that stops after its edge has answered."""
+RangeName = Literal[
+    "closing_speed",
+    "moving_mass",
+    "drive.stiffness",
+    "drive.damping",
+    "drive.push_limit",
+    "drive.lift_limit",
+    "stop.reaction",
+    "stop.deceleration",
+    "stop.dwell",
+    "stop.opening_acceleration",
+    "stop.opening_speed",
+    "edge.response",
+    "edge.actuation_travel",
+    "edge.end_stiffness",
+    "edge.force_scale",
+    "edge.stretch",
+    "obstruction.stiffness",
+]
 
-    closing_speed: MetrePerSecond = field(above=0.0, at_most=5.0, title="Closing speed")
-    response: Second = field(at_least=0.0, at_most=10.0, title="Response of edge and control, t1")
-    deceleration: MetrePerSecondSquared | None = field(
-        above=0.0, at_most=100.0, default=None, title="Deceleration; this or the stopping time"
-    )
-    stopping_time: Second | None = field(
-        at_least=0.0, at_most=10.0, default=None, title="Stopping time t2; this or the deceleration"
-    )
-    factor: Number = field(at_least=1.2, at_most=10.0, default=1.2, title="Safety factor, at least 1.2")
-    curve: Curve | None = field(default=None, title="Force over travel of the edge at room temperature")
-    actuation_travel: Metre | None = field(above=0.0, at_most=0.5, default=None, title="Travel at which it answers")
-    force: Newton | None = field(above=0.0, at_most=1e5, default=None, title="Force up to which travel counts")
-    cold_factor: Number | None = field(
-        at_least=1.0, at_most=20.0, default=None, title="How much stiffer the edge is at the site's coldest"
-    )
+
+class Range(Model):
+    """A number that is known only to lie between two others."""
+
+    name: RangeName = field(title="Which input of the contact; force_scale and stretch scale the edge's curve")
+    low: Number = field(at_least=0.0, title="Least value, SI")
+    high: Number = field(at_least=0.0, title="Greatest value, SI")
+    kind: Literal["uniform", "log_uniform"] = field(default="uniform", title="Spread evenly, or in ratios")
 
     def __post_init__(self) -> None:
-        if self.curve is not None:
-            object.__setattr__(self, "curve", checked_curve(self.curve, "OvertravelCase"))
         super().__post_init__()
-        if (self.deceleration is None) == (self.stopping_time is None):
-            raise OutOfRange("OvertravelCase: give the deceleration or the stopping time, one of the two")
+        if not self.low < self.high:
+            raise OutOfRange(f"Range {self.name}: {self.low:g} to {self.high:g}; low must be below high")
+        if self.kind == "log_uniform" and self.low <= 0.0:
+            raise OutOfRange(f"Range {self.name}: a log_uniform range starts above 0")
 
 
-class OvertravelResult(Result):
-    """How far the leaf goes on, and whether the edge gives that much."""
+class ContactSpreadCase(Case):
+    """A contact some of whose inputs are ranges."""
 
-    stopping_distance: Metre = field(title="Way from the edge's answer to standstill: v t1 + v²/(2a)")
-    stopping_distance_printed: Metre = field(title="The same as data sheets print it: 0.5 v (t1 + t2)")
-    stopping_time: Second = field(title="Stopping time, t2")
-    required_overtravel: Metre = field(title="Overtravel the edge has to have")
-    available_overtravel: Metre | None = field(title="Travel after its answer up to the force, room temperature")
-    available_overtravel_cold: Metre | None = field(title="The same at the site's coldest")
-    enough: bool | None = field(title="Enough at room temperature; null = not known")
-    enough_cold: bool | None = field(title="Enough at the site's coldest; null = not known")
-    case: OvertravelCase = field(title="The case as it was computed")
+    base: ContactCase = field(title="The contact; a range replaces the number given here")
+    ranges: tuple[Range, ...] = field(title="The inputs that are ranges")
+    points: int = field(default=1024, at_least=16, at_most=65536, title="Points, a power of two")
+    seed: int = field(default=1, at_least=0, at_most=2**31, title="Seed of the scrambling")
+    quantiles: tuple[Number, ...] = field(default=(), title="More quantiles wanted, between 0 and 1")
+    peak_limit: Newton = field(default=400.0, above=0.0, title="Limit of the greatest force (EN 12453)")
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        check_ranges(self.base, self.ranges)
+        if self.points & (self.points - 1):
+            raise OutOfRange(f"ContactSpreadCase.points: {self.points}; a power of two is accepted")
+        if not all(0.0 <= each <= 1.0 for each in self.quantiles):
+            raise OutOfRange("ContactSpreadCase.quantiles: numbers between 0 and 1 are accepted")
+
+
+def check_ranges(base: ContactCase, ranges: Sequence[Range]) -> None:
+    """Whether ranges fit a contact: each named once, each end inside what its field accepts."""
+    names = [each.name for each in ranges]
+    if not names or len(set(names)) < len(names):
+        raise OutOfRange("ranges: at least one, and each input once")
+    for each in ranges:
+        group, _, name = each.name.rpartition(".")
+        if group == "edge" and base.edge is None:
+            raise OutOfRange(f"Range {each.name}: the case has no edge")
+        if name in ("force_scale", "stretch"):
+            spec = FieldSpec(name=name, kind="number", limits=Limits(at_least=0.05, at_most=20.0))
+        else:
+            model = {"drive": Drive, "stop": Stop, "edge": Edge, "obstruction": Obstruction}.get(group, ContactCase)
+            (spec,) = (found for found in fields_of(model) if found.name == name)
+        check(spec, each.low, f"Range {group}".strip())
+        check(spec, each.high, f"Range {group}".strip())
+
+
+class Band(Model):
+    """Quantiles of one outcome; null where the outcome has no finite value there (never, still touching)."""
+
+    name: str = field(title="Outcome")
+    p5: float | None = field(title="5 of 100 lie below")
+    p50: float | None = field(title="Half lie below")
+    p95: float | None = field(title="95 of 100 lie below")
+    others: tuple[float | None, ...] = field(default=(), title="The further quantiles that were asked for")
+
+
+class Influence(Model):
+    """How much of an outcome's spread comes from one input."""
+
+    name: str = field(title="Input")
+    first: Number = field(title="First-order index: share that knowing this input alone would take away")
+    total: Number | None = field(default=None, title="Total index: with its interplays; null = not computed")
+    standard_error: Number | None = field(default=None, title="Standard error of the total index")
+
+
+class Influences(Model):
+    """The indices of one outcome."""
+
+    outcome: str = field(title="Outcome")
+    inputs: tuple[Influence, ...] = field(title="Its inputs")
+
+
+class SpreadBand(Result):
+    """What a contact comes to while some of its inputs are not known well."""
+
+    bands: tuple[Band, ...] = field(title="Quantiles of every outcome")
+    share_above_peak_limit: Number = field(title="Share of cases above the limit of the greatest force")
+    share_above_dynamic_period: Number = field(title="Share above 150 N for longer than 0.75 s")
+    share_above_lasting: Number = field(title="Share above 150 N after the dynamic period")
+    share_above_whole_time: Number = field(title="Share above 25 N for longer than 5 s, or still at the end")
+    share_still_touching: Number = field(title="Share still touching at the end of the duration")
+    standard_error: Number = field(title="Standard error of the shares, at most (as if drawn at random)")
+    influences: tuple[Influences, ...] = field(title="Where the spread comes from")
+    worth_measuring: str = field(title="The input whose knowledge narrows the greatest force most")
+    points: int = field(title="Cases computed for the quantiles")
+
+    def band(self, name: str) -> Band:
+        """The quantiles of one outcome."""
+        return next(each for each in self.bands if each.name == name)
+
+
+class ContactSpreadResult(SpreadBand):
+    """The same, with total indices."""
+
+    case: ContactSpreadCase = field(title="The case as it was computed")
     assumptions: tuple[str, ...] = field(default=(), title="What was assumed")
-    sources: tuple[Source, ...] = field(default=(), title="Where the numbers come from")
+    sources: tuple[Source, ...] = field(default=(), title="Where the method comes from")

@@ -107,9 +107,14 @@ def _group(side: str, block: _Block, corner: Point, unit: float) -> Group:
     if block.flag:
         parts.extend(_flag(block, left, first, unit))
     for index, line in enumerate(block.lines):
-        parts.append(Text(x=left + flag_width, y=first - index * step, words=line, size=size))
+        parts.append(Text(x=left + flag_width, y=first - index * step, words=plain(line), size=size))
     name = f"note.{block.callout.name}" if block.callout.name else ""
-    return Group(name=name, role="note", parts=tuple(parts), title=cut(block.callout.words, 60))
+    return Group(name=name, role="note", parts=tuple(parts), title=cut(plain(block.callout.words), 60))
+
+
+def plain(words: str) -> str:
+    """Words without the no-break spaces that hold numbers and units together in a column."""
+    return words.replace("\u00a0", " ")
 
 
 def _leader(block: _Block, start: Point, side: str, unit: float) -> Line:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sillwright.base.words import N_, translate
-from sillwright.drawing.shapes import Circle, Line, Point, Polyline, Rect, Shape, Text
+from sillwright.drawing.shapes import Circle, Group, Line, Point, Polyline, Rect, Shape, Text
 from sillwright.paper.frame import Frame, drawn
 from sillwright.paper.sheet import Sheet
 from sillwright.paper.terms import BROKEN, DEVICE, STATE
@@ -41,10 +41,16 @@ def draw_devices(sheet: Sheet, frame: Frame, opening: Opening) -> None:
         crossed = _cross(sheet, found.target) if broken else ()
         sheet.add(name, "device", *found.parts, *crossed, title=said)
         sheet.note(name, found.target, said)
-        if device.kind.value == "photo_eye" and lane < 2:
+        if device.kind.value == "photo_eye" and lane < eye_lanes(opening):
             side = -1.0 if opening.box.side.value == "right" else 1.0
             _eye_height(sheet, frame, device, side * (5.0 + 4.5 * lane))
             lane += 1
+
+
+def eye_lanes(opening: Opening) -> int:
+    """How many heights of photo-eyes are measured beside the opening."""
+    eyes = (each for each in opening.protection if each.kind.value == "photo_eye")
+    return min(2, sum(1 for each in eyes if drawn(each.height) is not None))
 
 
 def in_words(sheet: Sheet, device: Protection) -> str:
@@ -101,7 +107,7 @@ def _eye(sheet: Sheet, frame: Frame, device: Protection) -> Placed | None:
     radius = sheet.mm(1.1)
     left, right = (Circle(x=x, y=height, radius=radius, fill="paper") for x in (0.0, frame.width))
     beam = Line(start=(radius, height), end=(frame.width - radius, height), hidden=True)
-    return Placed(parts=(beam, left, right), target=(frame.width + radius, height))
+    return Placed(parts=(_thin(beam), left, right), target=(frame.width + radius, height))
 
 
 def _curtain(sheet: Sheet, frame: Frame, device: Protection) -> Placed | None:
@@ -116,7 +122,7 @@ def _curtain(sheet: Sheet, frame: Frame, device: Protection) -> Placed | None:
         Line(start=(wide / 2, top * n / rows), end=(frame.width - wide / 2, top * n / rows), hidden=True)
         for n in range(1, rows)
     ]
-    return Placed(parts=(*posts, *beams), target=(frame.width, top * 0.8))
+    return Placed(parts=(*posts, _thin(*beams)), target=(frame.width, top * 0.8))
 
 
 def _sensor(sheet: Sheet, frame: Frame, device: Protection) -> Placed | None:
@@ -130,7 +136,12 @@ def _sensor(sheet: Sheet, frame: Frame, device: Protection) -> Placed | None:
         Line(start=(x, height - sheet.mm(1)), end=(x + way * foot, max(height - sheet.mm(14), 0.0)), hidden=True)
         for way in (-1.0, 1.0)
     ]
-    return Placed(parts=(body, *rays), target=(x, height))
+    return Placed(parts=(body, _thin(*rays)), target=(x, height))
+
+
+def _thin(*lines: Shape) -> Group:
+    """Lines of sight: thinner than the device they come from."""
+    return Group(name="", role="note", parts=lines)
 
 
 def _loop(sheet: Sheet, frame: Frame, device: Protection) -> Placed | None:

@@ -6,14 +6,15 @@ from collections.abc import Mapping, Sequence
 
 from sillwright.base.finding import Finding
 from sillwright.base.words import N_, Reader, Sentence, render, translate
+from sillwright.drawing.lettering import width_of
 from sillwright.drawing.shapes import Drawing
-from sillwright.paper.devices import draw_devices, in_words
+from sillwright.paper.devices import draw_devices, eye_lanes
 from sillwright.paper.fittings import draw_box, draw_cord, draw_lead, draw_operator, draw_stations
 from sillwright.paper.floor import draw_floor
 from sillwright.paper.frame import Frame
 from sillwright.paper.gate import draw_gate, draw_gate_operator, gate_frame
 from sillwright.paper.leaf import draw_leaf, frame_of, leaf_width_fact
-from sillwright.paper.sheet import Sheet
+from sillwright.paper.sheet import SCALES, WIDTH, Sheet
 from sillwright.paper.terms import LEAF
 from sillwright.survey.model import Opening
 
@@ -24,8 +25,16 @@ def elevation(opening: Opening, reader: Reader, findings: Sequence[Finding] = ()
     ``findings`` in the order in which they are numbered; each number stands on a flag beside its place.
     """
     flags = flags_of(findings)
+    for coarser in range(len(SCALES)):
+        drawing = _at_scale(opening, reader, flags, coarser)
+        if drawing.box.width <= (WIDTH + 1) * drawing.metres_per_mm:
+            break
+    return drawing
+
+
+def _at_scale(opening: Opening, reader: Reader, flags: Mapping[str, tuple[int, ...]], coarser: int) -> Drawing:
     if opening.door.is_gate:
-        frame, scale, known = gate_frame(opening)
+        frame, scale, known = gate_frame(opening, coarser)
         sheet = Sheet(reader=reader, metres_per_mm=scale, flags=flags, to_scale=known)
         draw_floor(sheet, frame, opening)
         draw_gate(sheet, frame, opening)
@@ -33,7 +42,7 @@ def elevation(opening: Opening, reader: Reader, findings: Sequence[Finding] = ()
         draw_devices(sheet, frame, opening)
         _measure_gate(sheet, frame, opening)
     else:
-        frame, scale = frame_of(opening)
+        frame, scale = frame_of(opening, coarser)
         sheet = Sheet(reader=reader, metres_per_mm=scale, flags=flags)
         draw_floor(sheet, frame, opening)
         draw_leaf(sheet, frame, opening)
@@ -65,30 +74,38 @@ def _measure_door(sheet: Sheet, frame: Frame, opening: Opening) -> None:
     door = opening.door
     width, height = sheet.value(door.clear_width), sheet.value(door.clear_height)
     clear = sheet.say(N_("clear width {length}"), length=width)
-    sheet.measure((0.0, 0.0), (frame.width, 0.0), -7.0, clear, name="clear_width")
+    sheet.measure((0.0, 0.0), (frame.width, 0.0), -8.0, clear, name="clear_width")
     leaf = leaf_width_fact(opening)
     said = N_("panel width {length}") if frame.kind == "sectional" else N_("leaf width {length}")
     label = sheet.say(said, length=sheet.value(leaf))
     ends = (frame.leaf.left, 0.0), (frame.leaf.right, 0.0)
-    sheet.measure(*ends, -13.5, label, name="leaf_width")
+    sheet.measure(*ends, -14.0, label, name="leaf_width")
     side = 1.0 if opening.box.side.value == "left" else -1.0
     x = frame.right if side > 0 else frame.left
-    eyes = min(2, sum(1 for each in opening.protection if each.kind.value == "photo_eye"))
-    label = sheet.say(N_("clear height {length}"), length=height)
-    sheet.measure((x, 0.0), (x, frame.height), side * (6.0 + 4.5 * eyes), label, name="clear_height")
+    label = _upright_label(sheet, N_("clear height {length}"), height, frame.height)
+    lane = side * (6.0 + 4.5 * eye_lanes(opening))
+    sheet.measure((x, 0.0), (x, frame.height), lane, label, name="clear_height")
+
+
+def _upright_label(sheet: Sheet, template: str, value: str, height: float) -> str:
+    """The label of a height: in words where they fit beside it, else the length alone."""
+    label = sheet.say(template, length=value)
+    return label if (width_of(label) + 1) * sheet.size <= height else value
 
 
 def _measure_gate(sheet: Sheet, frame: Frame, opening: Opening) -> None:
     door, leaf = opening.door, frame.leaf
     long = door.leaf_length if door.leaf_length.standing != "not asked" else door.leaf_width
     label = sheet.say(N_("leaf length {length}"), length=sheet.value(long))
-    sheet.measure((leaf.left, 0.0), (leaf.right, 0.0), -7.0, label, name="leaf_length")
+    sheet.measure((leaf.left, 0.0), (leaf.right, 0.0), -8.0, label, name="leaf_length")
     if door.clear_width.standing != "not asked":
         label = sheet.say(N_("clear width {length}"), length=sheet.value(door.clear_width))
-        sheet.measure((0.0, 0.0), (frame.width, 0.0), -13.5, label, name="clear_width")
-    x = min(leaf.left, frame.left)
-    label = sheet.say(N_("leaf height {length}"), length=sheet.value(door.leaf_height))
-    sheet.measure((x, leaf.bottom), (x, leaf.top), -6.0, label, name="leaf_height")
+        sheet.measure((0.0, 0.0), (frame.width, 0.0), -14.0, label, name="clear_width")
+    right = opening.operator.side.value == "left"
+    x = max(leaf.right, frame.right) if right else min(leaf.left, frame.left)
+    label = _upright_label(sheet, N_("leaf height {length}"), sheet.value(door.leaf_height), leaf.height)
+    lane = (7.0 + 4.5 * eye_lanes(opening)) * (1.0 if right else -1.0)
+    sheet.measure((x, leaf.bottom), (x, leaf.top), lane, label, name="leaf_height")
     gap = sheet.value(door.underside)
     sheet.remarks.append(sheet.say(N_("Gap under the leaf: {gap}"), gap=gap))
 
@@ -118,6 +135,3 @@ def _described(sheet: Sheet, opening: Opening) -> str:
     parts.extend(f"{each.words}." for each in sheet.notes[:20])
     parts.extend(f"{words}." for _, words in sheet.asked[:20])
     return " ".join(parts)
-
-
-__all__ = ["elevation", "flags_of", "in_words"]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import cos, hypot, pi, sin
 
 from sillwright.base.words import N_, translate
-from sillwright.drawing.shapes import Circle, Line, Point, Polyline, Rect, Shape
+from sillwright.drawing.shapes import Circle, Group, Line, Point, Polyline, Rect, Shape
+from sillwright.paper.devices import eye_lanes
 from sillwright.paper.frame import Frame, away, drawn, known_side
 from sillwright.paper.sheet import Sheet
 from sillwright.paper.terms import OPERATOR, SIDE
@@ -34,7 +35,8 @@ def draw_operator(sheet: Sheet, frame: Frame, opening: Opening) -> None:
     parts, target = _beside(sheet, frame, side, kind)
     hidden = operator.wall.value == "outside"
     if kind is None:
-        sheet.add("operator", "unknown", *parts, sheet.mark(*target), title=name)
+        mark = sheet.mark(target[0] - away(side) * sheet.mm(3.5), target[1])
+        sheet.add("operator", "unknown", *parts, mark, title=name)
     else:
         shown = tuple(_as_hidden(part) if hidden else part for part in parts)
         sheet.add("operator", "device", *shown, title=name)
@@ -79,9 +81,9 @@ def _beside(sheet: Sheet, frame: Frame, side: str, kind: str | None) -> tuple[tu
     parts.append(joint)
     if kind == "hoist":
         foot = max(y - frame.height * 0.55, sheet.mm(10))
-        parts.extend(Line(start=(x + wide * share, y), end=(x + wide * share, foot)) for share in (0.4, 0.6))
-        parts.append(Line(start=(x + wide * 0.4, foot), end=(x + wide * 0.6, foot)))
-    return tuple(parts), (x + wide / 2, y + tall / 2)
+        loop = ((x + wide * 0.4, y), (x + wide * 0.4, foot), (x + wide * 0.6, foot), (x + wide * 0.6, y))
+        parts.append(Group(name="", role="note", parts=(Polyline(points=loop),)))
+    return tuple(parts), (x + wide if way > 0 else x, y + tall / 2)
 
 
 def _on_which_side(sheet: Sheet, frame: Frame, name: str) -> None:
@@ -89,7 +91,7 @@ def _on_which_side(sheet: Sheet, frame: Frame, name: str) -> None:
     target = (0.0, 0.0)
     for side in ("left", "right"):
         ghost, target = _beside(sheet, frame, side, "jackshaft")
-        parts.extend((*ghost[:1], sheet.mark(*target)))
+        parts.extend((*ghost[:1], sheet.mark(target[0] - away(side) * sheet.mm(3.5), target[1])))
     sheet.add("operator", "unknown", *parts, title=name)
     words = sheet.say(N_("{operator}: left or right"), operator=name)
     sheet.note("operator", target, words, side="right", question=True)
@@ -149,6 +151,9 @@ def draw_box(sheet: Sheet, frame: Frame, opening: Opening) -> Point | None:
     sheet.measure((middle, 0.0), (middle, height), lane, sheet.value(opening.box.height), name="height.box")
     if offset is None:
         words = translate(N_("junction box; distance from the jamb not known"), sheet.reader)
+    elif offset > beside:
+        far = sheet.length(offset)
+        words = sheet.say(N_("junction box, {far} from the jamb, drawn nearer"), far=far)
     sheet.note("box", (middle, height), words, side=side)
     return middle, height - tall / 2
 
@@ -204,7 +209,7 @@ def _coil(start: Point, end: Point, half: float, pitch: float) -> tuple[Point, .
 def draw_stations(sheet: Sheet, frame: Frame, opening: Opening) -> None:
     """Control stations at their height. The survey does not say on which side: they are drawn as questions."""
     side = "left" if opening.box.side.value == "right" else "right"
-    x = frame.outer(side) + away(side) * sheet.mm(17)
+    x = frame.outer(side) + away(side) * sheet.mm(12 + 4.5 * eye_lanes(opening))
     used: list[float] = []
     for index, station in enumerate(opening.stations, start=1):
         height = drawn(station.height)
@@ -218,7 +223,7 @@ def draw_stations(sheet: Sheet, frame: Frame, opening: Opening) -> None:
             sheet.ask(f"station.{index}", sheet.say(N_("{station}; height not known"), station=said))
             continue
         if any(abs(height - other) < sheet.mm(6) for other in used):
-            x += away(side) * sheet.mm(5)
+            x += away(side) * sheet.mm(9)
         used.append(height)
         _station(sheet, index, (x, height), side, said)
 

@@ -15,7 +15,7 @@ NOMINAL_LENGTH, NOMINAL_HEIGHT, NOMINAL_GAP = 5.0, 1.6, 0.08
 MOST_ZONES = 16
 
 
-def gate_frame(opening: Opening) -> tuple[Frame, float, bool]:
+def gate_frame(opening: Opening, coarser: int = 0) -> tuple[Frame, float, bool]:
     """The frame of a gate, the scale it is drawn at, and whether it is to scale."""
     door = opening.door
     long = drawn(door.leaf_length, door.leaf_width)
@@ -26,7 +26,7 @@ def gate_frame(opening: Opening) -> tuple[Frame, float, bool]:
     width = (drawn(door.clear_width) if known else None) or length
     gap = (drawn(door.underside) if known else None) or (NOMINAL_GAP if not known else 0.0)
     slid = 0.3 * length if door.kind.value == "slide_gate" else 0.0
-    scale = scale_for(max(width, length) + slid, height + gap)
+    scale = scale_for(max(width, length) + slid, height + gap, coarser)
     way = {"left": -1.0, "right": 1.0}.get(door.opens.value or "", 0.0) * slid
     start = (width - length) / 2 + way
     leaf = Box(start, gap, start + length, gap + height)

@@ -16,14 +16,14 @@ OPEN = 0.38
 """How far open a leaf is drawn, as a share of the height: its bottom edge shows."""
 
 
-def frame_of(opening: Opening) -> tuple[Frame, float]:
+def frame_of(opening: Opening, coarser: int = 0) -> tuple[Frame, float]:
     """The frame of an overhead door and the scale it is drawn at."""
     door = opening.door
     width = drawn(door.clear_width) or 3.0
     height = drawn(door.clear_height) or 3.0
     offset = drawn(opening.box.offset) or 0.0
     leaf_width = drawn(leaf_width_fact(opening)) or width
-    scale = scale_for(max(width, leaf_width) + min(offset, width), height)
+    scale = scale_for(max(width, leaf_width) + min(offset, width), height, coarser)
     side = (leaf_width - width) / 2
     leaf = Box(-side, height * OPEN, width + side, height)
     return (

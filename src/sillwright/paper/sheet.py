@@ -22,7 +22,7 @@ from sillwright.drawing.shapes import (
     around,
     box_of,
 )
-from sillwright.paper.callouts import GAP, LETTERS, Callout, placed
+from sillwright.paper.callouts import GAP, LETTERS, Callout, placed, plain
 
 WIDTH = 176.0
 """The width of a drawing in millimetres of paper; it fits Letter and A4."""
@@ -30,14 +30,16 @@ SCALES = (5, 10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 4
 MOST_NOTES = 14
 
 
-def scale_for(width: float, height: float) -> float:
+def scale_for(width: float, height: float, coarser: int = 0) -> float:
     """The first usual scale at which a picture of so many metres fits its frame: metres to a millimetre.
+
+    ``coarser`` takes a later one, for a picture with much beside it.
 
     >>> scale_for(3.2, 4.3)
     0.06
     """
-    fits = (each for each in SCALES if width * 1000 / each <= 60 and height * 1000 / each <= 75)
-    return next(fits, SCALES[-1]) / 1000
+    fits = [each for each in SCALES if width * 1000 / each <= 66 and height * 1000 / each <= 75]
+    return (*fits, SCALES[-1])[min(coarser, len(fits))] / 1000
 
 
 @dataclass
@@ -69,11 +71,11 @@ class Sheet:
 
     def length(self, metres: float) -> str:
         """A length in the reader's units."""
-        return in_words(Amount(metres, "m"), self.reader)
+        return in_words(Amount(metres, "m"), self.reader).replace(" ", "\u00a0")
 
     def add(self, name: str, role: Role, *parts: Shape, title: str = "") -> None:
         """Draw a named shape."""
-        self.groups.append(Group(name=name, role=role, parts=parts, title=title))
+        self.groups.append(Group(name=name, role=role, parts=parts, title=plain(title)))
 
     def note(self, name: str, target: Point, words: str, *, side: str = "", question: bool = False) -> None:
         """Write beside the drawing what a shape is, with a line to it."""
@@ -81,12 +83,13 @@ class Sheet:
 
     def ask(self, name: str, words: str) -> None:
         """Say of something that its place is not known; it is listed under the drawing, never placed by guess."""
-        self.asked.append((name, words))
+        self.asked.append((name, plain(words)))
 
     def measure(self, start: Point, end: Point, offset: float, label: str, *, name: str = "") -> None:
         """A dimension; ``offset`` in millimetres of paper. One that asks is drawn as a question."""
         role: Role = "unknown" if label.endswith("?") else "dimension"
-        shape = Dimension(start=start, end=end, offset=self.mm(offset), label=label, size=self.size)
+        said = plain(label)
+        shape = Dimension(start=start, end=end, offset=self.mm(offset), label=said, size=self.size)
         self.measures.append(Group(name=name, role=role, parts=(shape,)))
 
     def mark(self, x: float, y: float) -> Text:
@@ -117,7 +120,7 @@ class Sheet:
         whole = Box(centre - self.mm(WIDTH / 2), around_all.bottom, centre + self.mm(WIDTH / 2), around_all.top)
         return Drawing(
             title=title,
-            described=described,
+            described=plain(described),
             parts=(*self.groups, *margins, *self.measures, *self._above(whole), *self._below(whole)),
             metres_per_mm=self.metres_per_mm,
         )
@@ -141,7 +144,7 @@ class Sheet:
             found.append(self._question(name, words, whole.left, y))
         for remark in (*self._left_out(), *self.remarks):
             y -= self.mm(LETTERS * 1.5)
-            parts = (Text(x=whole.left, y=y, words=remark, size=self.size * 0.95),)
+            parts = (Text(x=whole.left, y=y, words=plain(remark), size=self.size * 0.95),)
             found.append(Group(name="", role="note", parts=parts))
         return tuple(found)
 

@@ -54,6 +54,8 @@ ORIGIN: dict[str, str] = {
     "assumed": N_("assumed"),
     "typical": N_("typical value"),
     "derived": N_("derived"),
+    "two readings": N_("two readings, not settled"),
+    "unrecorded": N_("origin not recorded"),
     "": N_("origin not recorded"),
 }
 ANSWER: dict[str, str] = {"yes": N_("yes"), "no": N_("no"), "unknown": N_("not known")}
@@ -67,8 +69,4 @@ LIMIT_VERDICT: dict[str, str] = {
     "within": N_("within"),
     "above": N_("above"),
     "not known": N_("not known"),
-}
-CHAPTER: dict[str, str] = {
-    "duty.powered_closing": N_("whether it may close under power"),
-    "exposure.contact": N_("how hard it would meet someone"),
 }

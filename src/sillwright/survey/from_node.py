@@ -11,17 +11,19 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from sillwright.base import quantity
-from sillwright.base.errors import DocumentError, Mistake
 from sillwright.base.fact import ORIGINS, Fact, Origin, Reading, settle
 from sillwright.base.nearest import did_you_mean
-from sillwright.base.node import Node, mistake
+from sillwright.base.node import Mistakes, Node, mistake, short
 from sillwright.survey.model import FORMAT, SHORTHAND, Opening, Site, Survey
 from sillwright.survey.places import country_mistake
 from sillwright.survey.spec import Group, GroupSpec, Listing, Spec, join
 from sillwright.survey.values import Refused, read_value
 
-_WRAPPER = ("value", "from", "by", "on", "evidence", "seen_from")
+WRAPPER = ("value", "from", "by", "on", "evidence", "seen_from")
 _MIRROR = {"left": "right", "right": "left"}
+MOST_OPENINGS = 2_000
+MOST_ITEMS = 1_000
+MOST_READINGS = 50  # of one fact
 
 
 @dataclass(frozen=True)
@@ -45,18 +47,15 @@ class Given:
 
 def survey_from(node: Node, name: str) -> Survey:
     """The survey that a document describes; raises :class:`DocumentError` with all mistakes at once."""
-    builder = _Builder()
+    builder = _Builder(name)
     survey = builder.survey(node)
-    if builder.mistakes:
-        raise DocumentError(
-            name, tuple(sorted(builder.mistakes, key=lambda each: (each.line or 0, each.column or 0)))
-        )
+    builder.mistakes.refuse()
     return survey
 
 
 class _Builder:
-    def __init__(self) -> None:
-        self.mistakes: list[Mistake] = []
+    def __init__(self, name: str) -> None:
+        self.mistakes = Mistakes(name)
         self.prefix = ""  # where the present opening stands in the file
 
     def survey(self, node: Node) -> Survey:
@@ -98,6 +97,8 @@ class _Builder:
                 )
             )
             return ()
+        if self._too_many(found, "openings", MOST_OPENINGS):
+            return ()
         openings: list[Opening] = []
         tags: dict[str, Node] = {}
         for index, item in enumerate(found.items):
@@ -111,7 +112,7 @@ class _Builder:
                     mistake(
                         item,
                         join(self.prefix, "tag"),
-                        f"the tag “{tag}” stands twice",
+                        f"the tag “{short(tag)}” stands twice",
                         f"first on line {first}",
                     )
                 )
@@ -138,7 +139,7 @@ class _Builder:
         names = tuple(known)
         for key, place, _ in node.pairs:
             if key not in names:
-                where = self._place(join(path, key))
+                where = self._place(join(path, short(key)))
                 self.mistakes.append(mistake(place, where, "unknown key", did_you_mean(key, names), got=False))
 
     # groups
@@ -183,6 +184,7 @@ class _Builder:
 
     def _listing(self, spec: GroupSpec, given: list[Given], path: str) -> Listing[Any]:
         bodies = [body for each in given for body in self._unwrapped(each, path, group=True)]
+        bodies = [each for each in bodies if each.source.origin != "assumed"] or bodies
         if len(bodies) > 1:
             return Listing(path=path, standing="two readings")
         body = bodies[0] if bodies else None
@@ -190,6 +192,8 @@ class _Builder:
             return Listing(path=path, standing="not known")
         if body.node.kind != "list" and not body.node.empty:
             self.mistakes.append(mistake(body.node, self._place(path), "a list is wanted here", "write [ … ]"))
+            return Listing(path=path, standing="not known")
+        if self._too_many(body.node, path, MOST_ITEMS):
             return Listing(path=path, standing="not known")
         items = tuple(self._item(spec, body, item, index, path) for index, item in enumerate(body.node.items))
         self._same_id(body.node, items, path)
@@ -200,9 +204,16 @@ class _Builder:
         named = item.get("id") if item.kind == "mapping" and "id" in spec.group.specs else None
         if named is not None and named.kind == "mapping":
             named = named.get("value")
-        usable = named is not None and named.kind == "scalar" and named.text
-        where = join(path, named.text) if usable and named else f"{path}[{index}]"
+        name = named.text.strip() if named is not None and named.kind == "scalar" else ""
+        where = join(path, name) if name and short(name) == name else f"{path}[{index}]"
         return self._group(spec.group, [replace(body, node=item)], where)
+
+    def _too_many(self, node: Node, path: str, most: int) -> bool:
+        if len(node.items) > most:
+            self.mistakes.append(
+                mistake(node, self._place(path), f"more than {most} are not read", "split the file")
+            )
+        return len(node.items) > most
 
     def _same_id(self, node: Node, items: tuple[Any, ...], path: str) -> None:
         seen: dict[str, int] = {}
@@ -210,7 +221,7 @@ class _Builder:
             name = item.id.value if "id" in item.specs else None
             if name is not None and name in seen:
                 place = node.items[index]
-                said = f"the id “{name}” stands twice"
+                said = f"the id “{short(name)}” stands twice"
                 self.mistakes.append(mistake(place, self._place(f"{path}[{index}].id"), said, got=False))
             seen.setdefault(str(name), index)
 
@@ -228,6 +239,12 @@ class _Builder:
                 reading = self._reading(spec, one, path)
                 if reading is not None:
                     readings.append(reading)
+        if len(readings) > MOST_READINGS:
+            said = f"more than {MOST_READINGS} readings of one fact"
+            self.mistakes.append(
+                mistake(given[0].node, self._place(path), said, "keep those that matter", got=False)
+            )
+            return Fact(path=path)
         return settle(path, readings, same=spec.same, repeats=spec.repeats)
 
     def _reading(self, spec: Spec, given: Given, path: str) -> Reading[Any] | None:
@@ -279,7 +296,7 @@ class _Builder:
 
     def _wrapped(self, given: Given, path: str) -> Given:
         node = given.node
-        self._known(node, _WRAPPER, path)
+        self._known(node, WRAPPER, path)
         source = given.source
         words = {key: self._word(node.get(key), path, key) for key in ("from", "by", "on", "evidence", "seen_from")}
         origin = words["from"]

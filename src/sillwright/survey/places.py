@@ -17,13 +17,15 @@ def country_mistake(country: str, subdivision: str | None) -> tuple[str, str, st
 
     found = pycountry.countries.get(alpha_2=country)
     if found is None or found.alpha_2 != country:
-        near = pycountry.countries.get(alpha_2=country.strip().upper()[:2]) if country.isalpha() else None
-        said = f"did you mean “{near.alpha_2}”?" if near else "two capital letters, for example US, GB, DE"
+        try:
+            said = f"did you mean “{pycountry.countries.lookup(country.strip()).alpha_2}”?"
+        except LookupError:
+            said = "two capital letters, for example US, GB, DE"
         return "country", "not an ISO 3166-1 country code", said
     if subdivision is None:
         return None
     part = pycountry.subdivisions.get(code=f"{country}-{subdivision}")
-    if part is None:
+    if part is None or part.code != f"{country}-{subdivision}":
         return (
             "subdivision",
             f"not a part of {country}",

@@ -10,6 +10,9 @@ from sillwright.survey.from_node import survey_from
 from sillwright.survey.model import Survey
 from sillwright.survey.required import missing_for_study
 
+_WORKBOOKS = {".xlsx", ".xlsm", ".xltx", ".xltm", ".xls", ".ods"}
+_PACKED = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")  # how workbooks begin, new and old
+
 
 def read_document(path: Path) -> Node:
     """The tree of a YAML or JSON file. Raises :class:`InputError` where it cannot be read."""
@@ -17,15 +20,18 @@ def read_document(path: Path) -> Node:
 
 
 def read_bytes(path: Path) -> bytes:
-    """The content of a file of at most 2 MB; a larger one is not read at all."""
+    """The content of a file of at most 2 MB; of a larger one no more than that is read."""
     try:
         if not path.is_file():
             raise InputError(f"{path}: no such file" if not path.exists() else f"{path}: not a file")
-        if path.stat().st_size > MOST_BYTES:
-            raise DocumentError(path.name, (Mistake(path="", message="the file is larger than 2 MB"),))
-        return path.read_bytes()
+        with path.open("rb") as file:
+            large = path.stat().st_size > MOST_BYTES
+            content = b"" if large else file.read(MOST_BYTES + 1)
     except OSError as error:
         raise InputError(f"{path}: cannot be read ({error.strerror})") from None
+    if large or len(content) > MOST_BYTES:
+        raise DocumentError(path.name, (Mistake(path="", message="the file is larger than 2 MB"),))
+    return content
 
 
 def read_survey(path: Path, *, draft: bool = False) -> Survey:
@@ -34,13 +40,13 @@ def read_survey(path: Path, *, draft: bool = False) -> Survey:
     A draft may lack everything but the tags; without ``draft`` the facts that a study needs are required.
     Raises :class:`DocumentError` with all mistakes: path, line, column, what was read, what would be accepted.
     """
-    if path.suffix.lower() == ".xlsx":
-        from sillwright.survey.sheet import node_of_sheet  # the spreadsheet library is heavy
+    content = read_bytes(path)
+    if path.suffix.lower() in _WORKBOOKS or content.startswith(_PACKED):
+        from sillwright.survey.sheet import survey_of_sheet  # the spreadsheet library is heavy
 
-        node = node_of_sheet(read_bytes(path), path.name)
+        survey = survey_of_sheet(content, path.name)
     else:
-        node = read_document(path)
-    survey = survey_from(node, path.name)
+        survey = survey_from(parse(content, path.name), path.name)
     if not draft and (missing := missing_for_study(survey)):
         raise DocumentError(path.name, missing)
     return survey

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, ClassVar, Generic, Literal, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Generic, Literal, TypeVar
 
 from sillwright.base.fact import Fact
 from sillwright.base.model import Limits
@@ -85,11 +85,23 @@ class Group:
             if isinstance(found, (Spec, GroupSpec)):
                 titled = found.title or name.replace("_", " ")
                 cls.specs[name] = type(found)(**{**vars(found), "name": name, "title": titled})
+                delattr(cls, name)
 
     def __init__(self, path: str, values: dict[str, Any]) -> None:
         self.path = path
-        for name, spec in self.specs.items():
-            self.__dict__[name] = values[name] if name in values else absent(spec, join(path, name))
+        self.__dict__.update(values)
+
+    if not TYPE_CHECKING:  # attributes are declared one by one; this only makes what the file does not mention
+
+        def __getattr__(self, name: str) -> Any:
+            if name not in type(self).specs:
+                raise AttributeError(f"{type(self).__name__} has no {name}")
+            self.__dict__[name] = self._found(name)
+            return self.__dict__[name]
+
+    def _found(self, name: str) -> Any:
+        found = self.__dict__.get(name)
+        return absent(self.specs[name], join(self.path, name)) if found is None else found
 
     def __setattr__(self, name: str, value: Any) -> None:
         if name != "path" or "path" in self.__dict__:
@@ -99,7 +111,7 @@ class Group:
     def facts(self) -> Iterator[tuple[Spec, Fact[Any]]]:
         """Every fact below this group, in the order of declaration."""
         for name, spec in self.specs.items():
-            found = self.__dict__[name]
+            found = self._found(name)
             if isinstance(spec, Spec):
                 yield spec, found
             elif spec.many:

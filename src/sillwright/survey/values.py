@@ -15,6 +15,7 @@ from sillwright.survey.interval import read_interval
 from sillwright.survey.spec import Spec
 
 LONGEST_TEXT = 2000
+LONGEST_LIST = 1000
 _MONEY = re.compile(r"(\d+(?:\.\d+)?)\s*([A-Z]{3})(?:\s*/\s*(h|d|day|hour))?", re.ASCII)
 
 
@@ -43,6 +44,8 @@ def read_value(spec: Spec, node: Node, path: str) -> Any:
     if spec.kind in {"texts", "points"}:
         if node.kind != "list":
             raise Refused(mistake(node, path, "a list is wanted here", "write [ … ]"))
+        if len(node.items) > LONGEST_LIST:
+            raise Refused(mistake(node, path, f"more than {LONGEST_LIST} are not read"))
         return (_texts if spec.kind == "texts" else _points)(spec, node, path)
     if node.kind != "scalar":
         raise Refused(mistake(node, path, "one value is wanted here"))

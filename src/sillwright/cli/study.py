@@ -1,0 +1,160 @@
+"""``sillwright study``: a survey goes in, the answer and the papers come out."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import click
+
+from sillwright import __version__
+from sillwright.base.finding import LEVEL_IN_WORDS
+from sillwright.base.words import Amount, Reader, Units, in_words, render
+from sillwright.cli.table import plain, table
+from sillwright.study import OpeningStudy, SiteStudy, site_as_json, study_site
+from sillwright.study.why import fact_in_words
+from sillwright.survey.model import Survey
+from sillwright.survey.reading import read_survey
+
+_STANDS = 3  # exit code where a finding of the level asked for stands
+_FIRST_FINDINGS = 3
+
+
+@click.command(
+    "study",
+    epilog="Example: sillwright study examples/ferry-yard.yaml --out papers",
+)
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), default=None, help="Folder for the papers  [default: out]")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document; writes papers only with --out.")
+@click.option("--fail-on", type=click.Choice(["stop", "act"]), help="Exit 3 when such a finding stands.")
+@click.option("--units", type=click.Choice(["us", "metric"]), help="Units on screen and paper.")
+@click.option("--sources", is_flag=True, help="Print the sources last.")
+def command(
+    file: Path, out: Path | None, as_json: bool, fail_on: str | None, units: Units | None, sources: bool
+) -> None:
+    """Study every opening of a survey file (YAML, JSON or XLSX).
+
+    Says of each leaf whether it may close under power, which fact decides, how hard it would meet someone and what
+    to do. Exit 0 when done, 2 when the file is refused (nothing is written), 3 with --fail-on.
+    """
+    survey = read_survey(file)
+    study = study_site(survey, reader_of(survey, units), _progress(len(survey.openings)))
+    written: tuple[Path, ...] = ()
+    if out is not None or not as_json:
+        from sillwright.paper.writing import write_papers
+
+        written = write_papers(study, out or Path("out"), made_on=date.today(), version=__version__)
+    if as_json:
+        click.echo(json.dumps(site_as_json(study), ensure_ascii=False, indent=1, allow_nan=False))
+    else:
+        click.echo("\n".join(_screen(study, written, sources)))
+    if fail_on and any(_stands(each, fail_on) for each in study.openings):
+        raise click.exceptions.Exit(_STANDS)
+
+
+def reader_of(survey: Survey, units: Units | None) -> Reader:
+    """Who reads: units as the site says, else by its country."""
+    country = survey.site.country.value or "US"
+    said = units or survey.site.units.value or ("us" if country == "US" else "metric")
+    return Reader(units="us" if said == "us" else "metric", country=country)
+
+
+def _stands(study: OpeningStudy, level: str) -> bool:
+    heavy = {"stop"} if level == "stop" else {"stop", "act"}
+    return any(finding.level in heavy for finding in study.findings)
+
+
+def _progress(count: int) -> Callable[[int], None]:
+    """Says on standard error how far it is; silent for a few openings and where nobody watches."""
+    if count < 4 or not sys.stderr.isatty():
+        return lambda done: None
+
+    def say(done: int) -> None:
+        end = "\n" if done == count else ""
+        click.echo(f"\rstudying: {done} of {count} openings{end}", nl=False, err=True)
+
+    return say
+
+
+def _screen(study: SiteStudy, written: tuple[Path, ...], sources: bool) -> list[str]:
+    reader = study.reader
+    answers = [each.duty.powered_closing for each in study.openings]
+    count = len(answers)
+    lines = [
+        f"{plain(study.survey.site.name.value or '')}: {count} opening{'s' if count != 1 else ''} – "
+        f"{answers.count('yes')} may close under power, {answers.count('no')} may not, "
+        f"{answers.count('unknown')} not known",
+        "",
+    ]
+    for each in study.openings:
+        name = f" ({plain(each.opening.name.value)})" if each.opening.name.value else ""
+        lines += [f"{plain(each.opening.tag.value or '?')}{name}: {plain(render(each.headline, reader))}"]
+    lines += ["", table(["tag", "power closing", "ask first", "peak force (likely)", "findings"], _rows(study)), ""]
+    for each in study.openings:
+        lines += _findings(each, reader)
+    if written:
+        folder = written[0].parent
+        lines += [
+            "",
+            f"Papers: {folder} ({', '.join(path.name for path in written[:3])}{' …' if written[3:] else ''})",
+        ]
+    lines += ["", CAUTION]
+    if sources:
+        cited = sorted({str(source) for each in study.openings for f in each.findings for source in f.sources})
+        lines += ["", "Sources:", *(f"  {source}" for source in cited)]
+    return lines
+
+
+CAUTION = (
+    "An aid to a qualified person, not a permission: the operator's instructions, local codes and the authority\n"
+    "having jurisdiction decide. Test with two people and a full view; never stand under a moving leaf."
+)
+
+
+def _rows(study: SiteStudy) -> list[list[str]]:
+    rows = []
+    for each in study.openings:
+        facts = each.unknown[0].fact if each.unknown else ""
+        ask = in_words(fact_in_words(each.opening, facts), study.reader) if facts else "–"
+        heavy = [finding.level for finding in each.findings]
+        counted = ", ".join(
+            f"{heavy.count(level)} {LEVEL_IN_WORDS[level]}" for level in ("stop", "act") if level in heavy
+        )
+        rows.append(
+            [
+                each.opening.tag.value or "?",
+                each.duty.powered_closing,
+                ask,
+                _force(each, study.reader),
+                counted or "–",
+            ]
+        )
+    return rows
+
+
+def _force(study: OpeningStudy, reader: Reader) -> str:
+    if study.exposure is None:
+        return "–"
+    band = study.exposure.band["peak_force"]
+    shown = [
+        in_words(Amount(value, "N"), Reader(units="metric"))
+        for value in (band["p5"], band["p95"])
+        if value is not None
+    ]
+    return " to ".join(shown)
+
+
+def _findings(study: OpeningStudy, reader: Reader) -> list[str]:
+    lines = [plain(study.opening.tag.value or "?")]
+    shown = [finding for finding in study.findings if finding.level in {"stop", "act"}]
+    for finding in shown[:_FIRST_FINDINGS]:
+        lines.append(f"  {LEVEL_IN_WORDS[finding.level]}: {plain(render(finding.text, reader))}")
+        if finding.do:
+            lines.append(f"      {plain(render(finding.do, reader))}")
+    if len(shown) > _FIRST_FINDINGS:
+        lines.append(f"  and {len(shown) - _FIRST_FINDINGS} more in the papers")
+    return lines if shown else []

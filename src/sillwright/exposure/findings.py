@@ -1,0 +1,83 @@
+"""What the contact band has to say, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from sillwright.base.finding import Finding, Level
+from sillwright.base.words import N_, Amount, Sentence
+from sillwright.exposure.answer import JudgedLimit
+from sillwright.mechanics import SpreadBand
+from sillwright.survey.model import Opening, Site
+
+_NO_FORCE_LIMIT = "US"
+_ABOVE = {
+    "peak_force": N_(
+        "The closing leaf would press with {low} to {high} at its greatest, above the {limit} of the force standard."
+    ),
+    "time_above_150": N_(
+        "The closing leaf would press with more than 150 N for {low} to {high}, longer than the {limit} of the force standard."
+    ),
+    "lasting_force": N_(
+        "The closing leaf would go on pressing with {low} to {high}, above the {limit} of the force standard."
+    ),
+    "time_above_25": N_(
+        "The closing leaf would not let go in time: above 25 N for longer than the {limit} of the force standard."
+    ),
+}
+_WHY = N_(
+    "A limit of the standard is no promise that nobody is hurt: it accepts pain, and it does not cover children under the leaf."
+)
+
+
+def contact_findings(
+    site: Site, opening: Opening, band: SpreadBand, limits: Sequence[JudgedLimit], measure_next: str | None
+) -> Iterator[Finding]:
+    """One finding for each limit that is exceeded; one that says within or not known."""
+    level: Level = "note" if site.country.value == _NO_FORCE_LIMIT else "act"
+    above = [each for each in limits if each.verdict == "above"]
+    for each in above:
+        yield Finding(
+            id=f"exposure.{each.quantity}",
+            level=level,
+            text=Sentence(_ABOVE[each.quantity], _values(band, each)),
+            why=Sentence(_WHY),
+            do=Sentence(
+                N_(
+                    "Slow the leaf, shorten its stop, or choose an edge with more overtravel; confirm by a force record."
+                )
+            ),
+            facts=(measure_next,) if measure_next else (),
+            place="bottom",
+            sources=(each.source,),
+        )
+    if above:
+        return
+    peak = next(each for each in limits if each.quantity == "peak_force")
+    known = all(each.verdict == "within" for each in limits)
+    values = _values(band, peak)
+    if known:
+        text = N_(
+            "Computed against the force gauge the closing leaf presses with {low} to {high} at its greatest, within the {limit} of the force standard."
+        )
+    else:
+        text = N_(
+            "Computed against the force gauge the closing leaf presses with {low} to {high} at its greatest; whether it stays within the {limit} and the times of the force standard is not known."
+        )
+    yield Finding(
+        id="exposure.contact",
+        level="good" if known else "note",
+        text=Sentence(text, values),
+        why=Sentence(_WHY),
+        do=Sentence(N_("Measure the fact named under “what to ask next”, or take a force record.")),
+        facts=(measure_next,) if measure_next else (),
+        place="bottom",
+        sources=(peak.source,),
+    )
+
+
+def _values(band: SpreadBand, limit: JudgedLimit) -> dict[str, object]:
+    found = band.band(limit.quantity)
+    ends = {"low": found.p5, "high": found.p95}
+    shown = {name: Sentence(N_("no end")) if end is None else Amount(end, limit.unit) for name, end in ends.items()}
+    return {**shown, "limit": Amount(limit.limit, limit.unit)}

@@ -1,0 +1,150 @@
+"""The report of a site as one tagged PDF: data for a fixed template, never markup made from text."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from datetime import UTC, date, datetime
+from functools import cache
+from typing import Any
+
+from sillwright.base.data import folder
+from sillwright.base.errors import OutputError
+from sillwright.base.source import Source
+from sillwright.base.words import N_, dated
+from sillwright.drawing.shapes import Drawing
+from sillwright.paper.chart import contact_chart
+from sillwright.paper.elevation import elevation
+from sillwright.paper.engineer import engineer_page
+from sillwright.paper.labels import LABELS
+from sillwright.paper.legible import breakable, legible
+from sillwright.paper.owner import CAUTIONS, owner_page, short
+from sillwright.paper.svg import MARGIN, svg
+from sillwright.paper.technician import heading, technician_page
+from sillwright.paper.voice import Voice
+from sillwright.study.model import OpeningStudy, SiteStudy
+
+LETTER = frozenset(["BO", "CA", "CL", "CO", "CR", "DO", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"])
+"""Countries whose printers hold Letter; everywhere else it is A4."""
+
+
+def report(study: SiteStudy, *, made_on: date, version: str) -> bytes:
+    """The report of a site: the owner's page, a page for each opening, the engineer's appendix.
+
+    The same study, date and version give the same bytes. Raises :class:`OutputError` where it cannot be set.
+    """
+    return typeset(report_data(study, made_on=made_on, version=version), made_on)
+
+
+def report_data(study: SiteStudy, *, made_on: date, version: str) -> dict[str, Any]:
+    """Everything the template prints, as text that the papers' letters can show."""
+    voice = Voice(study.reader)
+    pictures = Pictures()
+    site = study.survey.site
+    openings = [
+        technician_page(each, voice, pictures.add(elevation(each.opening, study.reader, each.findings)))
+        for each in study.openings
+    ]
+    appendix = [
+        engineer_page(each, voice, _rests(each, voice), _chart(each, voice, pictures)) for each in study.openings
+    ]
+    name, day = short(site.name.value), dated(made_on, study.reader)
+    surveyed = site.surveyed_on.value
+    on = "" if surveyed is None else str(surveyed)
+    if surveyed is not None and surveyed.first == surveyed.last:
+        on = dated(surveyed.first, study.reader)
+    place = ", ".join(part for part in (site.country.value, site.subdivision.value) if part)
+    said = {
+        "title": voice(N_("Powered openings at {site}"), site=name),
+        "running": short(name, 70),
+        "site_line": voice(N_("{site} · {place}"), site=name, place=place),
+        "dated": voice(N_("Surveyed {on} · report of {day}"), on=on, day=day) if on else day,
+        "made": voice(N_("Sillwright {version} · {day}"), version=version, day=day),
+        "words": {key: voice.word(words) for key, words in LABELS.items()},
+        "cautions": [voice.word(each) for each in CAUTIONS],
+        "owner": owner_page(study, voice),
+        "openings": openings,
+        "appendix": appendix,
+        "sources": sorted({voice.cite(source) for each in study.openings for source in sources_of(each)}),
+    }
+    return {
+        **printable(said),
+        "paper": "us-letter" if site.country.value in LETTER else "a4",
+        "lang": study.reader.language,
+        "region": study.reader.country,
+        "has_contact": any(each.exposure for each in study.openings),
+        "images": pictures.images,
+    }
+
+
+def _rests(study: OpeningStudy, voice: Voice) -> str:
+    return voice(N_("{opening}: what the answer rests on"), opening=heading(study))
+
+
+class Pictures:
+    """The pictures of a report, by number."""
+
+    def __init__(self) -> None:
+        self.images: list[dict[str, Any]] = []
+
+    def add(self, drawing: Drawing) -> int:
+        """Keep a drawing; its number."""
+        width = drawing.box.width / drawing.metres_per_mm + 2 * MARGIN
+        alt = breakable(legible(drawing.described))
+        self.images.append({"svg": svg(drawing), "alt": alt, "width": round(min(width, 180.0), 2)})
+        return len(self.images) - 1
+
+
+def _chart(study: OpeningStudy, voice: Voice, pictures: Pictures) -> int | None:
+    drawing = contact_chart(study.exposure, voice.reader) if study.exposure else None
+    return pictures.add(drawing) if drawing else None
+
+
+def sources_of(study: OpeningStudy) -> Iterable[Source]:
+    """Every source that an opening's answers rest on."""
+    yield from (rule.source for rule in study.duty.rules if rule.verdict != "not applicable")
+    yield from (each.source for each in study.duty.enforced)
+    yield from (source for finding in study.findings for source in finding.sources)
+    if study.exposure:
+        yield from study.exposure.sources
+        yield from (each.source for each in study.exposure.limits)
+        yield from (each.source for each in study.exposure.inputs if each.source)
+
+
+def printable(data: Any) -> Any:
+    """Data with every text made legible and breakable."""
+    if isinstance(data, str):
+        return breakable(legible(data))
+    if isinstance(data, dict):
+        return {key: printable(value) for key, value in data.items()}
+    if isinstance(data, (list, tuple)):
+        return [printable(each) for each in data]
+    return data
+
+
+@cache
+def _fonts() -> Any:
+    import typst
+
+    return typst.Fonts(
+        include_system_fonts=False, include_embedded_fonts=True, font_paths=[folder("sillwright.paper") / "fonts"]
+    )
+
+
+def typeset(data: dict[str, Any], made_on: date) -> bytes:
+    """The PDF of the template and its data, tagged, to PDF/UA-1."""
+    import typst  # the typesetter is only loaded where a paper is made
+
+    root = folder("sillwright.paper")
+    try:
+        made = typst.compile(
+            root / "report.typ",
+            root=root,
+            font_paths=_fonts(),
+            sys_inputs={"data": json.dumps(data, ensure_ascii=False, separators=(",", ":"))},
+            pdf_standards=["ua-1"],
+            timestamp=datetime(made_on.year, made_on.month, made_on.day, tzinfo=UTC),
+        )
+    except typst.TypstError as error:
+        raise OutputError(f"the report cannot be set: {error.message}; report this with the survey file") from error
+    return bytes(made)

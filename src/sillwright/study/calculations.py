@@ -1,0 +1,23 @@
+"""The registry: every calculation by name. A static table, so that listing it loads nothing."""
+
+from __future__ import annotations
+
+from sillwright.base.calculation import Calculation, load
+from sillwright.base.errors import UnknownName
+from sillwright.base.nearest import did_you_mean
+
+TABLE = {
+    "approach": "sillwright.exposure:approach",
+    "contact": "sillwright.mechanics:contact",
+    "contact_spread": "sillwright.mechanics:contact_spread",
+    "impact": "sillwright.mechanics:impact",
+    "overtravel": "sillwright.mechanics:overtravel",
+}
+
+
+def calculation(name: str) -> Calculation:
+    """The calculation called ``name``. Raises :class:`UnknownName` that names the nearest."""
+    address = TABLE.get(name.replace("-", "_"))
+    if address is None:
+        raise UnknownName(f"no calculation “{name}”; {did_you_mean(name, TABLE)}")
+    return load(name, address)

@@ -1,0 +1,98 @@
+"""Facts in words, and why each is worth asking."""
+
+from __future__ import annotations
+
+import re
+
+from sillwright.base.words import N_, Sentence
+from sillwright.survey.model import Opening, Site
+from sillwright.survey.spec import Group, GroupSpec, Spec
+
+_WHY = {
+    "door.kind": N_("the kind of leaf decides which rules apply"),
+    "door.occupancy": N_("residential and commercial doors follow different rules"),
+    "operator.made": N_("operators made since 29 August 2010 (gates: 12 January 2016) need watched devices"),
+    "operator.board_made": N_("a newer board follows its own instructions"),
+    "operator.instructions": N_("a list of devices counts only when title, page, reader and date are recorded"),
+    "operator.lists_devices": N_("a watched device counts only where the operator's instructions list it"),
+    "operator.closing_control": N_(
+        "a leaf that closes by itself asks for more than one that somebody closes in view"
+    ),
+    "operator.station_in_view": N_("without devices that see, only a person in view of the leaf protects"),
+    "operator.warning": N_("unattended closing needs a warning that is heard and seen for 5 s"),
+    "operator.kind": N_("it decides whether the drive pushes or the leaf's weight presses"),
+    "operator.force_limit": N_("it decides how hard the drive goes on pressing"),
+    "protection": N_("what protects here decides whether power closing is allowed"),
+    "protection.*.state": N_("a device that is not watched counts only when it has been tried"),
+    "protection.*.circuit": N_("a plain circuit is never watched"),
+    "protection.*.model": N_("without its name nobody can find it in the operator's instructions"),
+    "protection.*.through": N_("every link between device and operator must be listed"),
+    "protection.*.height": N_("a photo-eye protects a person on the floor only up to 6 in high"),
+    "stations": N_("a station that closes without a view of the leaf counts, not only the first"),
+    "zones": N_("each zone of a gate needs two unlike means, in both directions"),
+    "tests": N_("force limitation counts only by a force record"),
+    "use.users": N_("the public asks for more protection than trained users"),
+    "use.public": N_("the public asks for more protection than trained users"),
+    "door.closing_speed": N_("the force of a touch grows with the speed"),
+    "door.leaf_mass": N_("the force of a touch and the lasting force grow with the weight"),
+    "door.moving_mass": N_("the force of a touch grows with the moving mass"),
+    "operator.deceleration": N_("a leaf that stops later presses harder and longer"),
+    "operator.reaction": N_("a leaf that stops later presses harder and longer"),
+}
+_DECIDES = N_("decides {what}")
+
+
+def pattern(path: str) -> str:
+    """A fact's path without the names of list members: ``protection.*.state``."""
+    plain = re.sub(r"\[\d+\]", ".*", path)
+    return re.sub(r"^protection\.(?!\*)[^.]+", "protection.*", plain)
+
+
+def why(path: str, decides: tuple[str, ...]) -> Sentence:
+    """Why a fact is worth asking, in one line."""
+    plain = pattern(path)
+    while plain:
+        if plain in _WHY:
+            return Sentence(_WHY[plain])
+        plain = plain.rpartition(".")[0]
+    return Sentence(_DECIDES, {"what": ", ".join(decides)})
+
+
+_WHOLE = {
+    "protection": N_("the protective devices there"),
+    "zones": N_("the entrapment zones of the gate and the means at each"),
+    "tests": N_("a force record"),
+    "stations": N_("all stations that close it"),
+    "operator.instructions": N_("the operator's instructions, with title, page, reader and date"),
+    "operator.made": N_("the operator's date of manufacture"),
+    "operator.lists_devices": N_("the devices that the operator's instructions list"),
+    "operator.closing_control": N_("how it is told to close"),
+    "operator.station_in_view": N_("whether the closing station is in view of the leaf"),
+    "door.occupancy": N_("whether it is a residential or a commercial door"),
+    "temporary_parts": N_("whether a temporary part is in place"),
+    "defeats": N_("whether a device has been defeated"),
+}
+
+
+def fact_in_words(opening: Opening, path: str) -> Sentence:
+    """What a fact is called in a sentence."""
+    if path in _WHOLE:
+        return Sentence(_WHOLE[path])
+    spec = _spec(path)
+    title = Sentence(spec.title if spec else path)
+    match = re.match(r"protection\.([^.\[]+)\.", path)
+    if match:
+        return Sentence(N_("the {what} of device {name}"), {"what": title, "name": match[1]})
+    return Sentence(N_("the {what}"), {"what": title})
+
+
+def _spec(path: str) -> Spec | GroupSpec | None:
+    here: type[Group] = Site if path.startswith("site.") else Opening
+    found: Spec | GroupSpec | None = None
+    for name in [part for part in pattern(path).removeprefix("site.").split(".") if part != "*"]:
+        found = here.specs.get(name)
+        if found is None:
+            return None
+        if isinstance(found, GroupSpec):
+            here = found.group
+    return found

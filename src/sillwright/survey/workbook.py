@@ -1,0 +1,141 @@
+"""The cells of a workbook, read within limits.
+
+A workbook is an archive, and what it unpacks to is capped before it is read. Macros, passwords and links to other
+workbooks are refused.
+"""
+
+from __future__ import annotations
+
+import warnings
+import zipfile
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+from typing import Any
+
+import openpyxl
+from openpyxl.utils import get_column_letter
+
+from sillwright.base.errors import DocumentError, Mistake
+from sillwright.base.node import MOST_BYTES, short
+
+MOST_ROWS, MOST_COLUMNS = 5_000, 400
+_LAST_ROW = 100_000  # empty rows further down are not waited for
+_MOST_PARTS = 500
+_MOST_UNPACKED = 20_000_000
+_SMALL_PARTS = {"styles.xml": 300_000, "sharedStrings.xml": 10_000_000}
+_SMALL_PART = 1_000_000
+_OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"
+_FOREIGN = (
+    ArithmeticError, AssertionError, AttributeError, EOFError, LookupError, NotImplementedError, OSError,
+    RecursionError, SyntaxError, TypeError, ValueError, zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error,
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A cell that is not empty."""
+
+    sheet: str
+    row: int
+    column: int
+    value: Any
+    kind: str  # the library's letter: n number, s text, b boolean, d date, f formula, e error
+
+    @property
+    def address(self) -> str:
+        """How messages call it: ``Openings!C5``."""
+        return address(self.sheet, self.row, self.column)
+
+    @property
+    def text(self) -> str:
+        """What was typed; a whole number without its point, a date as year-month-day."""
+        if isinstance(self.value, bool):
+            return "true" if self.value else "false"
+        if isinstance(self.value, float):
+            return f"{self.value:.15g}"
+        if isinstance(self.value, datetime):
+            return self.value.date().isoformat()
+        return str(self.value).strip()
+
+
+def address(sheet: str, row: int, column: int) -> str:
+    """The name of a cell.
+
+    >>> address("Openings", 5, 3)
+    'Openings!C5'
+    """
+    return f"{sheet}!{get_column_letter(column)}{row}"
+
+
+def _refused(name: str, message: str, accepted: str) -> DocumentError:
+    return DocumentError(name, (Mistake(path="", message=message, accepted=accepted),))
+
+
+def _look_before_unpacking(content: bytes, name: str) -> None:
+    """Refuse what is no plain workbook, and what would unpack to more than an honest one."""
+    if len(content) > MOST_BYTES:
+        raise _refused(name, "the file is larger than 2 MB", "split it")
+    if content.startswith(_OLD_WORKBOOK):
+        raise _refused(name, "an old or encrypted workbook", "save it as .xlsx without a password")
+    try:
+        parts = zipfile.ZipFile(BytesIO(content)).infolist()
+    except _FOREIGN:
+        raise _refused(name, "not a workbook", "save it as .xlsx") from None
+    names = [part.filename for part in parts]
+    if any(part.flag_bits & 1 for part in parts):
+        raise _refused(name, "an encrypted workbook", "save it without a password")
+    if any(each.lower().endswith("vbaproject.bin") for each in names):
+        raise _refused(name, "a workbook with macros", "save it as .xlsx without macros")
+    if any("externallinks/" in each.lower() for each in names):
+        raise _refused(name, "a workbook with links to other workbooks", "write the values themselves")
+    if len(names) > _MOST_PARTS or sum(part.file_size for part in parts) > _MOST_UNPACKED:
+        raise _refused(name, "a workbook that unpacks to more than 20 MB", "copy the openings into a new workbook")
+    for part in parts:
+        inner = part.filename.rpartition("/")[2]
+        rows = part.filename.startswith("xl/worksheets/") and inner.endswith(".xml")
+        if not rows and part.file_size > _SMALL_PARTS.get(inner, _SMALL_PART):
+            raise _refused(
+                name, f"too large a part inside: {short(inner)}", "copy the openings into a new workbook"
+            )
+
+
+def cells_of(content: bytes, name: str, wanted: tuple[str, ...]) -> dict[str, list[Cell]]:
+    """The cells of the wanted sheets that are not empty, in order; a sheet that is not there has no key.
+
+    Raises :class:`DocumentError` where the workbook is none, is too large, or carries what is not read.
+    """
+    _look_before_unpacking(content, name)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of features that are not read
+            book = openpyxl.load_workbook(BytesIO(content), read_only=True, keep_links=False)
+            return {
+                known: list(_cells_of(book[title], known, name))
+                for title in book.sheetnames
+                for known in wanted
+                if title.strip().casefold() == known.casefold()
+            }
+    except _FOREIGN:
+        raise _refused(name, "a workbook that cannot be read", "save it anew as .xlsx") from None
+
+
+def _cells_of(sheet: Any, title: str, name: str) -> Iterator[Cell]:
+    if not hasattr(sheet, "reset_dimensions"):
+        raise _refused(name, f"“{title}” is a chart, not a table", "name the table of openings so")
+    sheet.reset_dimensions()  # what a file says of its own size is not believed
+    for row, cells in enumerate(sheet.iter_rows(), 1):
+        if row > _LAST_ROW:
+            raise _refused(name, f"{title}: more than {_LAST_ROW} rows", "delete the empty rows below the last")
+        for column, cell in enumerate(cells, 1):
+            if cell.value is None or (isinstance(cell.value, str) and not cell.value.strip()):
+                continue
+            if row > MOST_ROWS or column > MOST_COLUMNS:
+                raise _refused(
+                    name,
+                    f"{address(title, row, column)}: more than {MOST_ROWS} rows or {MOST_COLUMNS} columns",
+                    "split the workbook",
+                )
+            yield Cell(title, row, column, cell.value, cell.data_type)

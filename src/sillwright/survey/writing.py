@@ -1,0 +1,221 @@
+"""New survey files: a commented draft from answers, and a workbook to fill in.
+
+A file is written aside and then given its name, so that there is never half of one; what is there is not written
+over unless that is asked for.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
+from pathlib import Path
+from textwrap import wrap
+from typing import Any
+
+import yaml
+
+from sillwright.base.errors import InputError, OutputError
+from sillwright.base.words import Units
+from sillwright.survey.model import FORMAT, Opening, Site
+from sillwright.survey.questions import LISTS, Question, mistake_in, questions, spec_at, value_of
+from sillwright.survey.spec import Group, GroupSpec, Spec, join
+
+Answers = Mapping[str, str | None]
+"""What was answered, by fact path: text as typed, None for *don't know*. What is not there was not asked.
+
+Members of lists are called by id or number: ``protection.e1.kind``, ``use.traffic.1.who``. ``none`` for a list
+itself, ``protection``, says that there is none.
+"""
+
+_NEEDED = ("site.name", "site.country", "tag")
+_NONE = "none"
+_HEAD = """\
+# A draft of an opening. Fill in what is missing. What begins with # was not asked; null was asked, and is not
+# known yet; [] was looked for, and there is none.
+# Lengths carry their unit: 10 ft 6 in, 3.71 m. Sides are said inside, looking out. Where a fact comes from may be
+# written with it: {value: 8 in/s, from: measured, by: technician, on: 2026-03-04}
+# from: measured | plate | instructions | photo | support | told | assumed
+"""
+
+
+def draft_text(answers: Answers, translate: Callable[[str], str] = str) -> str:
+    """A commented survey file with every answer; what was not known is null, what was not asked a comment.
+
+    ``translate`` gives the comments in another language. Raises :class:`InputError` where the site's name, its
+    country or the tag is missing, or where the reader would refuse an answer.
+
+    >>> print(draft_text({"site.name": "Ferry Yard", "site.country": "US", "tag": "B2"}).splitlines()[5])
+    format: sillwright-survey/1
+    """
+    missing = [path for path in _NEEDED if not (answers.get(path) or "").strip()]
+    if missing:
+        raise InputError(f"{', '.join(missing)}: answer it first; without it there is no file to write")
+    kind = answers.get("door.kind")
+    tree = _tree(answers)
+    asked = [each for each in questions() if each.asked_of(kind)]
+    writer = _Writer({each.path: each for each in asked}, translate)
+    site = writer.group(Site, tree.pop("site"), "site", 2)
+    opening = _dashed(writer.group(Opening, tree, "", 4))
+    return "\n".join([_HEAD + f"format: {FORMAT}", "site:", *site, "openings:", *opening]) + "\n"
+
+
+_Tree = dict[str, Any]
+
+
+def _tree(answers: Answers) -> _Tree:
+    """Answers by path as nested mappings. Raises :class:`InputError` where the reader would refuse one."""
+    tree: _Tree = {}
+    for path, said in answers.items():
+        words = said.strip() if said else ""
+        if words and not _is_none(path, words) and (wrong := mistake_in(path, words, answers)):
+            raise InputError(str(wrong))
+        if not words and path not in LISTS:
+            spec_at(path)
+        here = tree
+        *groups, name = path.split(".")
+        for group in groups:
+            here = here.setdefault(group, {})
+            if not isinstance(here, dict):
+                raise InputError(f"{path}: “{group}” is answered as a whole already")
+        if name in here:
+            raise InputError(f"{path}: answered in part already")
+        here[name] = words or None
+    return tree
+
+
+def _is_none(path: str, words: str) -> bool:
+    return path in LISTS and words.casefold() == _NONE
+
+
+class _Writer:
+    """Writes groups line by line: the facts in the order of the questions, each under its question."""
+
+    def __init__(self, asked: Mapping[str, Question], translate: Callable[[str], str]) -> None:
+        self.asked = asked
+        self.translate = translate
+
+    def group(self, kind: type[Group], tree: _Tree, path: str, indent: int) -> list[str]:
+        below = [
+            each.removeprefix(path).lstrip(".").partition(".")[0] for each in self.asked if self._in(each, path)
+        ]
+        names = [*dict.fromkeys(name for name in [*below, *kind.specs] if name in kind.specs)]
+        lines: list[str] = []
+        for name in names:
+            spec, here = kind.specs[name], join(path, name)
+            if isinstance(spec, Spec):
+                lines += self._fact(spec, tree, here, indent)
+            elif spec.many:
+                lines += self._list(spec, tree, here, indent)
+            else:
+                inner = self.group(spec.group, tree.get(name) or {}, here, indent + 2)
+                if inner:
+                    lines += [f"{' ' * indent}{'' if name in tree else '# '}{name}:", *inner]
+        return lines
+
+    @staticmethod
+    def _in(asked: str, path: str) -> bool:
+        if not path:
+            return not asked.startswith("site.")
+        return asked.startswith(f"{path}.")
+
+    def _fact(self, spec: Spec, tree: _Tree, path: str, indent: int) -> list[str]:
+        question = self.asked.get(path)
+        margin = " " * indent
+        lines = self._comment(question, indent) if question else []
+        if spec.name in tree:
+            said = tree[spec.name]
+            value = "null  # asked, not known yet" if said is None else dumped(value_of(spec, said))
+            return [*lines, f"{margin}{spec.name}: {value}"]
+        return [*lines, f"{margin}# {spec.name}:"] if question else []
+
+    def _comment(self, question: Question, indent: int) -> list[str]:
+        said = [f"{self.translate(question.ask)} {self.translate(question.why)}", " | ".join(question.spec.choices)]
+        margin = f"{' ' * indent}# "
+        return [line for text in said for line in wrap(text, 116, initial_indent=margin, subsequent_indent=margin)]
+
+    def _list(self, spec: GroupSpec, tree: _Tree, path: str, indent: int) -> list[str]:
+        margin = " " * indent
+        if spec.name not in tree:
+            asked = any(self._in(each, path) for each in self.asked)
+            return [f"{margin}# {spec.name}: []  # [] says: looked, there is none"] if asked else []
+        said = tree[spec.name]
+        if not isinstance(said, dict):
+            empty = "null  # asked, not known yet" if said is None else "[]  # looked, there is none"
+            return [f"{margin}{spec.name}: {empty}"]
+        lines = [f"{margin}{spec.name}:"]
+        for label, member in said.items():
+            inner = self.group(spec.group, member, f"{path}.*", indent + 4)
+            if "id" in spec.group.specs:
+                inner = [f"{margin}    id: {dumped(label)}", *inner]
+            lines += _dashed(inner)
+        return lines
+
+
+def _dashed(lines: Sequence[str]) -> list[str]:
+    """The lines of a mapping as a member of a list: its first key gets the dash."""
+    first = next(number for number, line in enumerate(lines) if not line.lstrip().startswith("#"))
+    line = lines[first]
+    margin = len(line) - len(line.lstrip())
+    return [*lines[:first], f"{' ' * (margin - 2)}- {line.lstrip()}", *lines[first + 1 :]]
+
+
+def dumped(value: Any) -> str:
+    """A value as it stands in a survey file, on one line.
+
+    >>> dumped("10' 6\\""), dumped(["a, b", "c"]), dumped(True)
+    ('10'' 6"', "['a, b', c]", 'true')
+    """
+    style = None if not isinstance(value, str) or value.isprintable() else '"'
+    text = yaml.safe_dump(
+        [value], default_flow_style=True, default_style=style, allow_unicode=True, width=1_000_000_000
+    )
+    return text.strip()[1:-1]
+
+
+# files
+
+
+def write_new(path: Path, content: str | bytes, *, replace: bool = False) -> None:
+    """Write a file as a whole or not at all; over one that is there only with ``replace``.
+
+    Raises :class:`OutputError` where it cannot be written.
+    """
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    if not replace and path.exists():
+        raise _kept(path)
+    aside = None
+    try:
+        handle, aside = tempfile.mkstemp(prefix=f".{path.name[:40]}.", dir=path.parent)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(aside, 0o644)
+        if not replace:  # takes the name, where nobody else has it
+            os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o644))
+        os.replace(aside, path)
+    except FileExistsError:
+        raise _kept(path) from None
+    except (OSError, ValueError) as error:
+        said = getattr(error, "strerror", None) or str(error)
+        raise OutputError(f"{path}: cannot be written ({said})") from None
+    finally:
+        if aside is not None:
+            with suppress(OSError):
+                os.unlink(aside)
+
+
+def _kept(path: Path) -> OutputError:
+    return OutputError(f"{path}: is there already and was left as it is; choose another name")
+
+
+def write_template(path: Path, *, units: Units = "us", replace: bool = False) -> None:
+    """Write the workbook to fill in, one opening a row; the same bytes every time.
+
+    Raises :class:`OutputError` where it cannot be written.
+    """
+    from sillwright.survey.template import template  # the spreadsheet library is heavy
+
+    write_new(path, template(units), replace=replace)
