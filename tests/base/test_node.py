@@ -199,9 +199,11 @@ def test_a_null_is_empty_and_an_empty_text_is_not():
 def test_a_file_with_too_many_mistakes_is_given_up():
     mistakes = Mistakes("yard.yaml")
     place = parse(b"a", "x")
+    wrong = mistake(place, "a", "wrong")
+    for _ in range(MOST_MISTAKES - 1):
+        mistakes.append(wrong)
     with pytest.raises(DocumentError) as caught:
-        for _ in range(MOST_MISTAKES):
-            mistakes.append(mistake(place, "a", "wrong"))
+        mistakes.append(wrong)
     assert caught.value.mistakes[-1].message == "so many mistakes that the rest was not read"
     assert len(caught.value.mistakes) == MOST_MISTAKES + 1
 

@@ -11,6 +11,13 @@ from sillwright.survey.from_node import survey_from
 from sillwright.survey.model import Opening, Survey
 
 
+class _Plain(yaml.SafeDumper):
+    """Writes a value out again where it stands twice."""
+
+    def ignore_aliases(self, data: Any) -> bool:
+        return True
+
+
 def nested(facts: dict[str, Any]) -> dict[str, Any]:
     """Facts by dotted path as nested mappings."""
     tree: dict[str, Any] = {}
@@ -35,7 +42,7 @@ def text_of(*openings: dict[str, Any], **site: Any) -> str:
             door.setdefault("clear_width", "10 ft 4 in")
             door.setdefault("clear_height", "10 ft")
     document = {"format": "sillwright-survey/1", "site": where, "openings": trees}
-    return yaml.safe_dump(document, allow_unicode=True, sort_keys=False)
+    return yaml.dump(document, Dumper=_Plain, allow_unicode=True, sort_keys=False)
 
 
 def survey_of(*openings: dict[str, Any], **site: Any) -> Survey:

@@ -70,6 +70,7 @@ class Fact(Generic[T]):
 
 Same = Callable[[Any, Any], bool]
 Repeat = Callable[[Sequence[Any]], Any]
+Breadth = Callable[[Any], float]
 
 
 def settle(
@@ -78,12 +79,14 @@ def settle(
     *,
     same: Same = lambda one, other: one == other,
     repeats: Repeat = lambda values: None,
+    breadth: Breadth = lambda value: 0.0,
 ) -> Fact[Any]:
     """What several readings of one fact come to.
 
     ``same`` says whether two values agree; ``repeats`` gives the value to use for several measured ones, or
-    None where they lie too far apart. An assumption gives way to any other reading; a doubtful text gives way to a
-    measured one. Values that disagree make the fact unknown: *two readings*.
+    None where they lie too far apart; of values of equal origin the one with the least ``breadth`` is used. An
+    assumption gives way to any other reading; a doubtful text gives way to a measured one. Values that disagree
+    make the fact unknown: *two readings*.
 
     >>> settle("door.kind", [Reading(value="sectional", origin="told"), Reading(value="rolling")]).standing
     'two readings'
@@ -94,7 +97,7 @@ def settle(
     real = [each for each in telling if each.origin != "assumed"] or telling
     if any(each.origin == "measured" and not each.doubtful for each in real):
         real = [each for each in real if not each.doubtful]
-    best = min(real, key=lambda each: _WEIGHT[each.origin])
+    best = min(real, key=lambda each: (_WEIGHT[each.origin], 0.0 if each.value is None else breadth(each.value)))
     agreed = _agree(real, same)
     if not agreed and (repeated := _repeated(real, same, repeats)) is not None:
         best, agreed = repeated, True

@@ -1,14 +1,7 @@
 """The exact motion of a closing leaf that meets something: piece by piece, every event to round-off.
 
-This file is written in the part of Python that also compiles: :mod:`sillwright.mechanics.kernel` compiles
-these same functions for batches. Numbers in, numbers out; no models. A *piece* is a stretch of time in which
-nothing changes: one phase of the drive, one slope of the edge, one state of the drive's limits. Inside it
-
-    y(t) = A + B t + C t² + e^(-αt) (P cos ωt + ((V + αP)/ω) sin ωt).
-
-No event can be missed. The homogeneous part w of any derivative keeps |w'| and ω₀|w| below
-√(w'² + ω₀² w²), which never grows; so a cubic through the ends of a step is wrong by at most
-h⁴/384 times a bound that is known, and a step is accepted only where that proves what happens inside it.
+Numbers in, numbers out; no models. Written in the part of Python that also compiles:
+:mod:`sillwright.mechanics.kernel` compiles these same functions for batches.
 """
 
 from __future__ import annotations
@@ -17,166 +10,11 @@ from collections.abc import MutableSequence, Sequence
 from math import inf, nan, sqrt
 
 from sillwright.mechanics._law import force_at, lay_out
-from sillwright.mechanics._piece import Box, Piece, Watch, ahead, begin, motion, near, root, stays, trend
+from sillwright.mechanics._march import BACK, DEEPER, MORE, NOTHING, march
+from sillwright.mechanics._piece import Piece, Watch, begin
 
-DYNAMIC = 0.75  # length of its dynamic period, s (EN 12453)
-NOTHING, DEEPER, BACK, MORE, LESS, TURN = 0, 1, 2, 3, 4, 5  # how a step or a piece ends
+DYNAMIC = 0.75  # length of the dynamic period, s (EN 12453)
 LOG_WIDTH = 12
-CLOSE = 5e-4  # how near a goal, in steps, the rest of the way is a short series
-STEP = 2.0  # a step's length in units of 1 / (ω₀ + 2α); decides the speed, never the answer
-
-
-def march(
-    piece: Piece, watch: Watch, box: Box, y: float, v: float, span: float, need: float
-) -> tuple[float, int, float, float, float, float]:  # a hot loop, in one function for its speed
-    """Follow a piece from (y, v) to its first event, or to ``span``.
-
-    ``box`` = least and greatest y, least and greatest ``watch``. Returns the time, how it ended, y, y', and
-    the greatest y on the way with its time (looked for only where it can exceed ``need``).
-    """
-    _, b, c, p, w, decay, _, square, _ = piece
-    low, high, less, more = box
-    w0, w1, w2, wy, wv = watch
-    pace = 2.0 * decay + sqrt(square)
-    longest = STEP / pace if pace > 0.0 else span
-    least, close = 1e-10 * longest, CLOSE * longest
-    push = abs(wy) + abs(wv) * pace
-    cap, t, a = longest, 0.0, 2.0 * c - 2.0 * decay * w - square * p
-    g, d = w0 + wy * y + wv * v, w1 + wy * v + wv * a
-    top, top_time, quiet = y, 0.0, min(high, need)
-    while t < span:
-        rest = span - t
-        if cap < rest and (t == 0.0 or low == -inf):
-            if stays(piece, watch, (low, quiet, less, more), t, span, y, v):
-                y, v, a = motion(piece, span)
-                return span, NOTHING, y, v, top, top_time
-        way, sway = a - 2.0 * c, v - b - 2.0 * c * t  # the homogeneous part at the start of the step
-        jerk = -2.0 * decay * way - square * sway
-        bend = 2.0 * w2 + wy * a + wv * jerk
-        goal, h = NOTHING, min(cap, rest)
-        aim = high - y if v > 0.0 else low - y
-        guess = near(aim, v, a, h)
-        if guess < h:
-            goal, h = (DEEPER if v > 0.0 else BACK), guess
-        elif v > 0.0 and -v > a * h:
-            goal, h = TURN, -v / a
-        gap = more - g if d > 0.0 else less - g
-        guess = near(gap, d, bend, h)
-        if guess < h:
-            goal, h = (MORE if d > 0.0 else LESS), guess
-        if goal != NOTHING and h * pace < 1.0:
-            snap = -2.0 * decay * jerk - square * way
-            if goal <= BACK:
-                guess = ahead(aim, v, a, jerk, snap, h)
-            elif goal == TURN:
-                guess = ahead(-v, a, jerk, snap, 0.0, h)
-            else:
-                guess = ahead(gap, d, bend, wy * jerk + wv * snap, 0.0, h)
-            h = guess if 0.0 < guess < min(cap, rest) else h
-        if h < least:
-            goal, h = NOTHING, min(least, rest)
-        end = span if h == rest else t + h
-        y1, v1, a1 = motion(piece, end)
-        sway1 = v1 - b - 2.0 * c * end
-        jerk1 = -2.0 * decay * (a1 - 2.0 * c) - square * sway1
-        g1, d1 = w0 + end * (w1 + end * w2) + wy * y1 + wv * v1, w1 + 2.0 * w2 * end + wy * v1 + wv * a1
-        if goal != NOTHING:  # on to the goal itself, if it is in sight
-            snap = -2.0 * decay * jerk1 - square * (a1 - 2.0 * c)
-            if goal <= BACK:
-                miss, slope, curl = (high if goal == DEEPER else low) - y1, v1, a1
-            elif goal == TURN:
-                miss, slope, curl = -v1, a1, jerk1
-            else:
-                miss, slope = (more if goal == MORE else less) - g1, d1
-                curl = 2.0 * w2 + wy * a1 + wv * jerk1
-            if abs(miss) <= close * abs(slope) and abs(miss * curl) <= 1e-4 * slope * slope:
-                step = miss / slope
-                step -= 0.5 * step * step * curl / slope
-                if goal <= BACK:
-                    step = ahead(miss, v1, a1, jerk1, snap, step)
-                elif goal == TURN:
-                    step = ahead(miss, a1, jerk1, snap, 0.0, step)
-                else:
-                    step = ahead(miss, d1, curl, wy * jerk1 + wv * snap, 0.0, step)
-                if t < end + step < span:
-                    end += step
-                    h = end - t
-                    y1 += step * (v1 + step * (0.5 * a1 + step * (jerk1 / 6.0 + step * snap / 24.0)))
-                    v1 += step * (a1 + step * (0.5 * jerk1 + step * snap / 6.0))
-                    a1 += step * (jerk1 + 0.5 * step * snap)
-                    if goal <= BACK:
-                        y1 = high if goal == DEEPER else low
-                    elif goal == TURN:
-                        v1 = 0.0
-                    jerk1 = -2.0 * decay * (a1 - 2.0 * c) - square * (v1 - b - 2.0 * c * end)
-                    g1 = w0 + end * (w1 + end * w2) + wy * y1 + wv * v1
-                    d1 = w1 + 2.0 * w2 * end + wy * v1 + wv * a1
-                else:
-                    goal = NOTHING
-            else:
-                goal = NOTHING
-        slack = pace * pace * sqrt(way * way + square * sway * sway) * h * h * h * h / 384.0
-        third = h / 3.0
-        x, z = y + third * v, y1 - third * v1
-        most = max(y, x, z, y1) + slack
-        inside = most < high and min(y, x, z, y1) - slack > low
-        wanted = most > need and most > top
-        moves = 1 if y1 > y else -1
-        if wanted or not inside:
-            found = trend(v, a, jerk, v1, a1, jerk1, h, slack * pace, slack * pace * pace)
-            if found == 0 and h > least:
-                cap = 0.5 * h
-                continue
-            if found > 1 and h > least:
-                turn, _, _ = root(piece, (0.0, 0.0, 0.0, 0.0, 1.0), 5e-6 * longest, t, end, v, v1, a, a1)
-                cap = turn - t if t < turn < end else 0.5 * h
-                cap = cap if cap < 0.999 * h else 0.5 * h
-                continue
-            moves = found if abs(found) == 1 else moves
-        x, z = g + third * d, g1 - third * d1
-        swing = slack * push
-        goes = 0
-        if not (max(g, x, z, g1) + swing < more and min(g, x, z, g1) - swing > less):
-            bend1 = 2.0 * w2 + wy * a1 + wv * jerk1
-            twist = wy * jerk - wv * (2.0 * decay * jerk + square * way)
-            twist1 = wy * jerk1 - wv * (2.0 * decay * jerk1 + square * (a1 - 2.0 * c))
-            goes = trend(d, bend, twist, d1, bend1, twist1, h, swing * pace, swing * pace * pace)
-            if (goes == 0 or goes > 1) and h > least:
-                cap = 0.5 * h
-                if goes > 1 and d != d1:
-                    cap = min(max(0.1, 0.97 * d / (d - d1)), 0.9) * h
-                continue
-            if goes == 0 or goes > 1:
-                goes = 1 if g1 > g else -1
-        event, te, ye, ve = NOTHING, end, y1, v1
-        if not inside:
-            if goal == DEEPER or goal == BACK:
-                event = goal
-            elif moves == 1 and y1 > high:
-                event = DEEPER
-                te, ye, ve = root(piece, (-high, 0.0, 0.0, 1.0, 0.0), 5e-6 * longest, t, end, y - high, y1 - high, v, v1)
-                ye = high
-            elif moves == -1 and y1 < low:
-                event = BACK
-                te, ye, ve = root(piece, (-low, 0.0, 0.0, 1.0, 0.0), 5e-6 * longest, t, end, y - low, y1 - low, v, v1)
-                ye = low
-        if goes != 0:
-            ge = g1 if te == end else w0 + te * (w1 + te * w2) + wy * ye + wv * ve
-            level = more if goes == 1 else less
-            if (goal == MORE or goal == LESS) and te == end:
-                event = goal
-            elif (goes == 1 and ge > more) or (goes == -1 and ge < less):
-                event = MORE if goes == 1 else LESS
-                te, ye, ve = root(
-                    piece, (w0 - level, w1, w2, wy, wv), 5e-6 * longest, t, end, g - level, g1 - level, d, d1
-                )
-        if wanted and moves == 1 and ye > top:
-            top, top_time = ye, te
-        if event != NOTHING:
-            return te, event, ye, ve, top, top_time
-        t, y, v, a, g, d = end, y1, v1, a1, g1, d1
-        cap = min(2.0 * cap, longest)
-    return span, NOTHING, y, v, top, top_time
 
 
 def phase(
@@ -231,7 +69,7 @@ def balance(
     return (piece, watch, 0.0, inf) if cap > 0 else (piece, watch, -inf, 0.0)
 
 
-def solve(
+def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed in plain Python
     speed: float,
     mass: float,
     stiffness: float,
@@ -274,6 +112,11 @@ def solve(
             high = depths[at + 1] if at + 1 < count else inf
         piece, watch, less, more = balance(mass, stiffness, damping, push, lift, cap, u, du, u2, rest, slope, y, v)
         until = min(t_start + length, duration, last_from if last_from > t else inf)
+        if at < 0 and number == 4 and stiffness < inf and len(log) == 0:
+            wait = parting(mass, stiffness, lift, opening_speed, u, u - y, du - v)
+            if wait <= 0.0:
+                break
+            until = min(until, t + 1.000001 * wait + 1e-9)
         span = until - t
         if stalled > 12:  # two states that hand over to each other in no time: go on for a nanosecond
             low = less = -inf
@@ -335,7 +178,10 @@ def outcome(
     slopes: MutableSequence[float],
     log: MutableSequence[float],
 ) -> tuple[float, float, float, float, float, float, float, float, float, float, float, float]:
-    """What a contact comes to, in the order of ``_row.OUTCOMES`` (``numbers`` in that of NUMBERS); then the counts of pieces and of points."""
+    """What a contact comes to, in the order of ``_row.OUTCOMES``; then the counts of pieces and of points.
+
+    ``numbers`` are those of ``_row.NUMBERS``, in that order.
+    """
     count, answers, short, long = lay_out(
         travel, force, points, numbers[13], numbers[14], numbers[12], depths, forces, slopes
     )
@@ -384,6 +230,22 @@ def outcome(
 def hold(needed: float, push: float, lift: float) -> int:
     """The state of a rigid drive that has to give ``needed``."""
     return 1 if needed > push else (-1 if needed < -lift else 0)
+
+
+def parting(
+    mass: float, stiffness: float, lift: float, opening_speed: float, u: float, stretch: float, slip: float
+) -> float:
+    """How long until a leaf that is apart from what it met is proven never to touch it again.
+
+    Seen from the drive, which opens steadily, the energy of the leaf and of the drive's give never grows, whatever
+    the limits do; so the leaf never gets further ahead of the drive than that energy carries it.
+    """
+    swing = abs(stretch)
+    energy = 0.5 * (mass * slip * slip + stiffness * swing * swing)  # at most: a limit only takes from it
+    ahead_by = sqrt(2.0 * energy / stiffness)
+    if stiffness * ahead_by > lift:
+        ahead_by = energy / lift + 0.5 * lift / stiffness if lift > 0.0 else inf
+    return (u + ahead_by) / opening_speed
 
 
 def note(log: MutableSequence[float], pieces: int, t: float, step: float, at: int, piece: Piece) -> int:

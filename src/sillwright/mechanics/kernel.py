@@ -15,7 +15,7 @@ import numba
 import numpy as np
 from numpy.typing import NDArray
 
-from sillwright.mechanics import _exact, _law, _piece
+from sillwright.mechanics import _exact, _law, _march, _piece
 
 OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
 BLOCK = 32
@@ -36,6 +36,7 @@ NAMES = (
     "balance",
     "hold",
     "note",
+    "parting",
     "solve",
     "outcome",
 )  # each after those it calls
@@ -43,7 +44,7 @@ NAMES = (
 
 def _world() -> tuple[dict[str, Any], int]:
     """The plain functions, compiled in order, each seeing the ones before it compiled; and their stamp."""
-    world = {**vars(_law), **vars(_piece), **vars(_exact)}
+    world = {**vars(_law), **vars(_piece), **vars(_march), **vars(_exact)}
     stamp = 0
     for name in NAMES:
         code = world[name].__code__

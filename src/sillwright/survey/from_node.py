@@ -245,7 +245,7 @@ class _Builder:
                 mistake(given[0].node, self._place(path), said, "keep those that matter", got=False)
             )
             return Fact(path=path)
-        return settle(path, readings, same=spec.same, repeats=spec.repeats)
+        return settle(path, readings, same=spec.same, repeats=spec.repeats, breadth=spec.breadth)
 
     def _reading(self, spec: Spec, given: Given, path: str) -> Reading[Any] | None:
         node, source = given.node, given.source
@@ -305,6 +305,7 @@ class _Builder:
             self.mistakes.append(
                 mistake(place, self._place(join(path, "from")), "not an origin", did_you_mean(origin, ORIGINS))
             )
+            origin = None
         seen = words["seen_from"]
         if seen not in {None, "inside", "outside"}:
             place = node.get("seen_from") or node
@@ -314,7 +315,7 @@ class _Builder:
         return Given(
             node.get("value") or node,
             Provenance(
-                origin=origin or source.origin,  # type: ignore[arg-type]
+                origin=origin or source.origin,
                 by=words["by"] or source.by,
                 on=words["on"] or source.on,
                 evidence=words["evidence"] or source.evidence,

@@ -53,6 +53,10 @@ class Spec:
             )
         return bool(one == other)
 
+    def breadth(self, value: Any) -> float:
+        """How much a value leaves open: of a date known to the year, its days."""
+        return float((value.last - value.first).days) if self.kind == "date" else 0.0
+
     @staticmethod
     def _near(one: float, other: float) -> bool:
         return abs(one - other) <= SIXTEENTH * (1 + 1e-9)
