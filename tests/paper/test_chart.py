@@ -9,6 +9,7 @@ import pytest
 
 from sillwright.base.words import Reader
 from sillwright.drawing import record
+from sillwright.drawing.shapes import box_of
 from sillwright.paper.chart import LASTING, MOST_POINTS, PLOT, contact_chart, thinned, ticks
 
 from .studies import exposure
@@ -35,6 +36,13 @@ def test_the_band_reaches_from_one_share_to_the_other():
     chart = drawn()
     assert {"1,040 N", "812 N", "610 N"} <= set(chart.words)
     assert chart.one("band").top > chart.one("limit.peak").bottom
+
+
+def test_the_band_stands_beside_the_words_of_the_limits():
+    heavy = replace(exposure(), limits=tuple(replace(each, limit=1400.0) for each in exposure().limits))
+    made = contact_chart(heavy, Reader())
+    label = next(text for text, _ in record(made).texts if text.words == "peak limit 1,400 N")
+    assert box_of(label).right < record(made).one("band").left
 
 
 def test_axes_say_what_they_measure_and_in_which_unit():

@@ -83,7 +83,9 @@ def test_a_leaf_that_nothing_drives_strikes_like_a_free_mass(verify: Any) -> Non
     drive = Drive(stiffness=None, push_limit=0.0, lift_limit=0.0)
     found = contact(bare(100.0, 0.1, 500e3, drive))
     source = f"v sqrt(k m) and pi sqrt(m/k), {ENERGY}"
-    verify("peak force, free mass", got=found.peak_force, expected=0.1 * sqrt(500e3 * 100), within=1e-9, source=source)
+    verify(
+        "peak force, free mass", got=found.peak_force, expected=0.1 * sqrt(500e3 * 100), within=1e-9, source=source
+    )
     assert found.contact_duration is not None
     verify(
         "contact time, free mass",
@@ -110,7 +112,10 @@ def test_a_very_stiff_drive_comes_near_the_rigid_one(verify: Any) -> None:
 @pytest.mark.parametrize(
     ("case", "expected"),
     [
-        (ImpactCase(method="impact-held-speed", mass=50, stiffness=30e3, speed=0.3, drive=100), {"peak_force": 467.423}),
+        (
+            ImpactCase(method="impact-held-speed", mass=50, stiffness=30e3, speed=0.3, drive=100),
+            {"peak_force": 467.423},
+        ),
         (
             ImpactCase(method="impact-free", mass=100, stiffness=500e3, speed=0.1),
             {"peak_force": 707.107, "travel": 0.001414, "contact_duration": 0.04443},
@@ -154,8 +159,12 @@ def test_a_driven_impact_is_the_contact_of_a_leaf_pushed_with_a_constant_force(v
     # a drive whose push is at its limit from the first moment on: the gauge springs back before it stops
     case = ImpactCase(method="impact-held-speed", mass=80, stiffness=40e3, speed=0.25, drive=150)
     found = contact(bare(80.0, 0.25, 40e3, Drive(stiffness=None, push_limit=150.0)))
-    verify("peak force, held speed", got=found.peak_force, expected=impact(case).peak_force, within=1e-9, source=ENERGY)
-    verify("peak time, held speed", got=found.peak_time, expected=impact(case).time_to_peak, within=1e-9, source=ENERGY)
+    verify(
+        "peak force, held speed", got=found.peak_force, expected=impact(case).peak_force, within=1e-9, source=ENERGY
+    )
+    verify(
+        "peak time, held speed", got=found.peak_time, expected=impact(case).time_to_peak, within=1e-9, source=ENERGY
+    )
 
 
 def test_overtravel_matches_the_worked_cases(verify: Any) -> None:

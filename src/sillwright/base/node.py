@@ -96,9 +96,12 @@ class Mistakes(list[Mistake]):
     def refuse(self) -> None:
         """Raise :class:`DocumentError` with all mistakes in the order of the file, if there are any."""
         if self:
-            last = (MOST_NODES * MOST_DEPTH, 0)
-            ordered = sorted(self, key=lambda each: (each.line, each.column or 0) if each.line else last)
-            raise DocumentError(self.name, tuple(ordered))
+            raise DocumentError(self.name, self.in_order())
+
+    def in_order(self) -> tuple[Mistake, ...]:
+        """The mistakes in the order of the file; those without a place come last."""
+        last = (MOST_BYTES, 0)
+        return tuple(sorted(self, key=lambda each: (each.line, each.column or 0) if each.line else last))
 
 
 def mistake(node: Node, path: str, message: str, accepted: str = "", *, got: bool = True) -> Mistake:
@@ -113,11 +116,12 @@ def mistake(node: Node, path: str, message: str, accepted: str = "", *, got: boo
     )
 
 
-def parse(content: bytes, name: str) -> Node:
+def parse(content: bytes, name: str, noted: Mistakes | None = None) -> Node:
     """The tree of a YAML or JSON document.
 
     Raises :class:`DocumentError` with every mistake that could be found: syntax, tags, aliases, duplicate
-    keys, depth. ``name`` is how messages call the file.
+    keys, depth. ``name`` is how messages call the file. Where ``noted`` is given, mistakes that leave the rest of
+    the document readable are put there and not raised, so that its reader can add its own.
 
     >>> parse(b"door: {kind: sectional}", "yard.yaml").get("door").get("kind").scalar
     'sectional'
@@ -138,7 +142,11 @@ def parse(content: bytes, name: str) -> Node:
                 ),
             ),
         ) from None
-    return _Composer(_joined(text) if text.lstrip()[:1] in "{[" else text, name).document()
+    mistakes = Mistakes(name) if noted is None else noted
+    root = _Composer(_joined(text) if text.lstrip()[:1] in "{[" else text, mistakes).document()
+    if noted is None:
+        mistakes.refuse()
+    return root
 
 
 def _joined(text: str) -> str:
@@ -173,15 +181,14 @@ def resolve(text: str) -> Scalar:
 class _Composer:
     """Builds the tree from the parser's events, one by one, within the caps."""
 
-    def __init__(self, text: str, name: str) -> None:
-        self.name = name
-        self.mistakes = Mistakes(name)
+    def __init__(self, text: str, mistakes: Mistakes) -> None:
+        self.mistakes = mistakes
         self.count = 0
         self.events: Iterator[Any] = iter(yaml.parse(text, Loader=getattr(yaml, "CLoader", yaml.Loader)))
 
     def document(self) -> Node:
         try:
-            root = self._document()
+            return self._document()
         except yaml.YAMLError as error:
             mark = getattr(error, "problem_mark", None)
             said = str(getattr(error, "problem", None) or getattr(error, "reason", None) or "cannot be read")
@@ -194,8 +201,7 @@ class _Composer:
                     column=mark.column + 1 if mark else None,
                 )
             )
-        self.mistakes.refuse()
-        return root
+        raise DocumentError(self.mistakes.name, self.mistakes.in_order())
 
     def _document(self) -> Node:
         root = None
@@ -205,7 +211,7 @@ class _Composer:
                     self._fatal(event, "a second document begins here", "one site a file")
                 root = self._node(next(self.events), "", 1)
         if root is None:
-            raise DocumentError(self.name, (Mistake(path="", message="the file is empty"),))
+            raise DocumentError(self.mistakes.name, (Mistake(path="", message="the file is empty"),))
         return root
 
     def _node(self, event: Any, path: str, depth: int) -> Node:
@@ -266,4 +272,4 @@ class _Composer:
 
     def _fatal(self, event: Any, message: str, accepted: str) -> None:
         self._note(event, "", message, accepted)
-        self.mistakes.refuse()
+        raise DocumentError(self.mistakes.name, self.mistakes.in_order())

@@ -163,6 +163,7 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
                 u1, u2, length = phase(number, speed, deceleration, dwell, opening_acceleration, opening_speed)
                 if stiffness == inf and cap == 0:
                     cap = hold(mass * u2 + rest + slope * y, push, lift)
+                    slips += abs(cap)
     if at >= 0:
         separation = nan
     return deepest, deepest_time, actuation, separation, above_long, above_short, last, y, slips, pieces

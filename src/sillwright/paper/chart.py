@@ -123,7 +123,7 @@ def _limits(exposure: Exposure, scale: _Scale, say: Voice) -> Iterator[Group]:
     lines = [(PRESSED, say(N_("150 N")), "line.150"), (FREE, say(N_("25 N")), "line.25")]
     for limit in exposure.limits:
         if limit.quantity == "peak_force":
-            words = say(N_("peak limit {force}"), force=say.amount(limit.limit, "N"))
+            words = say(N_("peak limit {force} N"), force=rounded(limit.limit))
             lines.append((limit.limit, words, "limit.peak"))
     free = PLOT.top + 1.0
     for newtons, words, name in sorted(lines, reverse=True):
@@ -152,7 +152,7 @@ def _band(exposure: Exposure, scale: _Scale, say: Voice) -> Iterator[Group]:
     low, middle, high = (band.get(name) for name in ("p5", "p50", "p95"))
     if low is None or middle is None or high is None:
         return
-    x = 146.0
+    x = 147.0
     bar = Rect(x=x - 2, y=scale.y(low), width=4, height=max(scale.y(high) - scale.y(low), 0.2), fill="shade")
     tick = Line(start=(x - 3, scale.y(middle)), end=(x + 3, scale.y(middle)))
     dot = Circle(x=x, y=scale.y(middle), radius=0.8, fill="ink")

@@ -45,17 +45,20 @@ class Given:
     source: Provenance = Provenance()
 
 
-def survey_from(node: Node, name: str) -> Survey:
-    """The survey that a document describes; raises :class:`DocumentError` with all mistakes at once."""
-    builder = _Builder(name)
+def survey_from(node: Node, name: str, noted: Mistakes | None = None) -> Survey:
+    """The survey that a document describes.
+
+    Raises :class:`DocumentError` with all mistakes at once, those that were ``noted`` of the document included.
+    """
+    builder = _Builder(Mistakes(name) if noted is None else noted)
     survey = builder.survey(node)
     builder.mistakes.refuse()
     return survey
 
 
 class _Builder:
-    def __init__(self, name: str) -> None:
-        self.mistakes = Mistakes(name)
+    def __init__(self, mistakes: Mistakes) -> None:
+        self.mistakes = mistakes
         self.prefix = ""  # where the present opening stands in the file
 
     def survey(self, node: Node) -> Survey:
@@ -114,6 +117,7 @@ class _Builder:
                         join(self.prefix, "tag"),
                         f"the tag “{short(tag)}” stands twice",
                         f"first on line {first}",
+                        got=False,
                     )
                 )
             tags.setdefault(str(tag), item)
@@ -130,6 +134,8 @@ class _Builder:
                 and getattr(group, name).standing in {"not asked", "not known"}
             ):
                 wanted = self._place(join(path, name))
+                if any(found.path == wanted for found in self.mistakes):
+                    continue  # it is there, and what is wrong with it is said
                 self.mistakes.append(mistake(node, wanted, f"“{name}” is missing", got=False))
 
     def _place(self, path: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sillwright.base.errors import DocumentError, InputError, Mistake
-from sillwright.base.node import MOST_BYTES, Node, parse
+from sillwright.base.node import MOST_BYTES, Mistakes, Node, parse
 from sillwright.survey.from_node import survey_from
 from sillwright.survey.model import Survey
 from sillwright.survey.required import missing_for_study
@@ -46,7 +46,8 @@ def read_survey(path: Path, *, draft: bool = False) -> Survey:
 
         survey = survey_of_sheet(content, path.name)
     else:
-        survey = survey_from(parse(content, path.name), path.name)
+        noted = Mistakes(path.name)
+        survey = survey_from(parse(content, path.name, noted), path.name, noted)
     if not draft and (missing := missing_for_study(survey)):
         raise DocumentError(path.name, missing)
     return survey

@@ -48,7 +48,7 @@ def read_value(spec: Spec, node: Node, path: str) -> Any:
             raise Refused(mistake(node, path, f"more than {LONGEST_LIST} are not read"))
         return (_texts if spec.kind == "texts" else _points)(spec, node, path)
     if node.kind != "scalar":
-        raise Refused(mistake(node, path, "one value is wanted here"))
+        raise Refused(mistake(node, path, "one value is wanted here", "write the value, or {value: …, from: …}"))
     return _SCALARS[spec.kind](spec, node, path)
 
 

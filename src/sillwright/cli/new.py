@@ -1,0 +1,108 @@
+"""``sillwright new``: asks the facts in the order in which they matter, or writes a spreadsheet to fill."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from pathlib import Path
+
+import click
+
+from sillwright.survey.questions import LISTS, Question, mistake_in, questions
+from sillwright.survey.writing import draft_text, write_new, write_template
+
+_UNKNOWN = {"", "?", "don't know", "dont know"}
+_NEEDED = {"site.name", "site.country", "tag"}
+_LIST_ASKS = {
+    "protection": "Which devices protect this leaf? Give each a short name (e1, y1 …), empty when done",
+    "use.traffic": "Who or what passes? Name the next (1, 2 …), empty when done",
+}
+
+
+class Stopped(Exception):
+    """The person stopped; what was answered so far is kept."""
+
+
+@click.command("new", epilog="Example: sillwright new yard.yaml")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--replace", is_flag=True, help="Write over a file that is there.")
+@click.option(
+    "--units", type=click.Choice(["us", "metric"]), default="us", help="Units of a spreadsheet's columns."
+)
+def command(file: Path, replace: bool, units: str) -> None:
+    """Begin a survey FILE.
+
+    A YAML file is written from answers asked one by one; an empty answer or ? means "don't know". FILE.xlsx is a
+    spreadsheet to fill, one opening a row. Stop any time with Ctrl-C: what was answered is kept.
+    """
+    if file.suffix.lower() == ".xlsx":
+        write_template(file, units="us" if units == "us" else "metric", replace=replace)
+        click.echo(f"{file}: a spreadsheet to fill, one opening a row; read it with sillwright check {file}")
+        return
+    if file.exists() and not replace:
+        raise click.UsageError(f"{file} is there already; choose another name, or say --replace")
+    click.echo("An empty answer or ? means: don't know. Sides are said inside, looking out.\n", err=True)
+    answers: dict[str, str | None] = {}
+    try:
+        _ask_all(answers)
+    except Stopped:
+        if not all(answers.get(path) for path in _NEEDED):
+            raise click.Abort from None
+    write_new(file, draft_text(answers), replace=replace)
+    known = sum(value is not None for value in answers.values())
+    click.echo(f"{file}: {known} facts written, {len(answers) - known} not known; next: sillwright check {file}")
+
+
+def _ask_all(answers: dict[str, str | None]) -> None:
+    for listed, asked in groupby(questions(), key=lambda each: each.each):
+        group = [each for each in asked if each.asked_of(answers.get("door.kind"))]
+        if listed in LISTS:
+            _ask_members(listed, group, answers)
+            continue
+        for question in group:
+            answers[question.path] = _ask(question, question.path, answers)
+
+
+def _ask_members(listed: str, asked: list[Question], answers: dict[str, str | None]) -> None:
+    """Each member of a list in turn; ``none`` says that there is none."""
+    names: list[str] = []
+    while True:
+        name = _prompt(f"{_LIST_ASKS[listed]}; none when there is none" if not names else _LIST_ASKS[listed])
+        if name in _UNKNOWN or (name == "none" and names):
+            break
+        if name == "none":
+            answers[listed] = "none"
+            return
+        if not name.replace("-", "").replace("_", "").isalnum() or name in names:
+            click.echo("    a short name of letters and figures, each once", err=True)
+            continue
+        names.append(name)
+        for question in asked:
+            path = question.path.replace("*", name)
+            answers[path] = _ask(question, path, answers)
+    if not names:
+        answers[listed] = None
+
+
+def _ask(question: Question, path: str, answers: dict[str, str | None]) -> str | None:
+    click.echo(f"  {question.why}", err=True)
+    choices = f" ({' | '.join(question.choices)})" if question.choices else ""
+    while True:
+        said = _prompt(f"{question.ask}{choices}")
+        if said.casefold() in _UNKNOWN:
+            if path in _NEEDED:
+                click.echo("    without this there is no file to write", err=True)
+                continue
+            return None
+        wrong = mistake_in(path, said, answers)
+        if wrong is None:
+            return said
+        click.echo(f"    {wrong.message}; {wrong.accepted}", err=True)
+
+
+def _prompt(text: str) -> str:
+    try:
+        answer: str = click.prompt(text, default="", show_default=False, err=True)
+    except click.Abort:
+        click.echo(err=True)
+        raise Stopped from None
+    return answer.strip()
