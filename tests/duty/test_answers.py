@@ -10,7 +10,14 @@ from sillwright.duty import Duty, assess
 from sillwright.survey.from_facts import survey_from_facts
 
 READ = {"title": "Installation", "page": "12", "read_by": "advisor", "on": "2026-03-04"}
-EDGE = {"id": "e1", "kind": "sensing_edge", "model": "edge-m", "circuit": "resistor", "through": [], "state": "works"}
+EDGE = {
+    "id": "e1",
+    "kind": "sensing_edge",
+    "model": "edge-m",
+    "circuit": "resistor",
+    "through": [],
+    "state": "works",
+}
 EYE = {"id": "y1", "kind": "photo_eye", "model": "eye-t", "circuit": "pulse", "through": [], "height": "5 in"}
 PLAIN = {"id": "e1", "kind": "sensing_edge", "circuit": "plain", "state": "works"}
 CURTAIN = {"id": "c1", "kind": "light_curtain", "state": "works", "height": "2.5 m"}
@@ -272,7 +279,9 @@ class TestHouse:
         assert answer(timer, operator__warning={**warned, "seconds": 4}) == "no"
         assert answer(timer, operator__warning={**warned, "light": False}) == "no"
         assert answer(timer, operator__warning=warned, door__kind="one_piece") == "no"
-        assert "operator.warning.seconds" in duty(timer, operator__warning={**warned, "seconds": None}).deciding_facts
+        assert (
+            "operator.warning.seconds" in duty(timer, operator__warning={**warned, "seconds": None}).deciding_facts
+        )
 
 
 class TestGate:
@@ -334,7 +343,9 @@ class TestEurope:
 
     def test_a_curtain_over_the_whole_plane_needs_no_force_record(self) -> None:
         assert answer(EUROPE, tests=..., protection=[CURTAIN]) == "yes"
-        assert answer(EUROPE, tests=..., protection=[{**CURTAIN, "height": "2 m"}], use__users="public") == "unknown"
+        assert (
+            answer(EUROPE, tests=..., protection=[{**CURTAIN, "height": "2 m"}], use__users="public") == "unknown"
+        )
 
     def test_the_united_kingdom_follows(self) -> None:
         assert answer(EUROPE, site__country="GB") == "yes"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from itertools import pairwise
 from math import inf
 from typing import Any, NamedTuple
 
@@ -31,7 +32,7 @@ class Law:
         self.depths = [travel + give * force for travel, force in curve]
         self.forces = [force for _, force in curve]
         rows = list(zip(self.depths, self.forces, strict=True))
-        self.slopes = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in zip(rows, rows[1:], strict=False)]
+        self.slopes = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in pairwise(rows)]
         self.slopes.append(1.0 / (1.0 / case.edge.end_stiffness + give))
         travel = case.edge.actuation_travel
         self.answer = inf

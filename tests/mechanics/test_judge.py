@@ -56,13 +56,20 @@ def test_each_limit_holds_at_its_number_and_fails_above_it(name: str, field: str
 
 
 def test_a_leaf_that_still_presses_at_the_end_is_above_whatever_the_sum() -> None:
-    found = contact(leaf(edge=None, obstruction__stiffness=500e3))
+    found = contact(replace(GENTLE, stop=replace(GENTLE.stop, dwell=10.0)))
+    assert found.end_force > 25.0
     assert of(found, "tt") == "above"
     assert of(replace(found, time_above_25=1.0), "tt") == "above"
 
 
 def test_a_leaf_that_still_touches_is_never_within() -> None:
     found = replace(contact(GENTLE), contact_duration=None)
+    assert "within" not in [each.verdict for each in judge(found).limits]
+
+
+def test_a_leaf_that_nothing_stops_is_never_within_even_while_it_bounces() -> None:
+    found = contact(leaf(edge=None, obstruction__stiffness=500e3))
+    assert found.contact_duration is not None  # apart for a moment as the look ends
     assert "within" not in [each.verdict for each in judge(found).limits]
 
 

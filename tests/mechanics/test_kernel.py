@@ -8,8 +8,7 @@ from math import isnan
 import numpy as np
 import pytest
 
-from sillwright.mechanics import NUMBERS, OUTCOMES, contact_batch
-from sillwright.mechanics import kernel
+from sillwright.mechanics import NUMBERS, OUTCOMES, contact_batch, kernel
 from sillwright.mechanics._row import curve_of, numbers_of, solved
 
 from .leaves import leaf, random_leaf

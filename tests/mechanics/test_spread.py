@@ -83,7 +83,7 @@ def test_the_indices_of_the_ishigami_function_are_its_exact_ones(verify: Any) ->
         verify(
             f"total index {at + 1}", got=total, expected=TOTAL[at], within=0.005, relative=False, source=ISHIGAMI
         )
-        assert 0.0 < error < 0.01
+        assert 0.0 < error < 0.02
 
 
 def test_indices_from_given_points_come_near_the_exact_ones(verify: Any) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
-from math import sqrt
+from math import pi, sqrt
 
 import numpy as np
 import pytest
@@ -16,7 +16,7 @@ from sillwright.mechanics._row import curve_of, numbers_of, solved
 from tests.mechanics.leaves import random_leaf
 
 leaves = st.integers(0, 2**32).map(lambda seed: random_leaf(random.Random(seed)))  # noqa: S311
-factors = st.floats(0.25, 4.0)
+factors = st.floats(0.5, 2.0)
 
 
 def scaled(case: ContactCase, mass: float, length: float, time: float) -> ContactCase:
@@ -77,10 +77,10 @@ def test_no_leaf_stores_more_in_a_spring_than_its_motion_and_its_push(
         stop=stop,
         edge=None,
         obstruction=Obstruction(stiffness=stiffness),
-        duration=1.0,
+        duration=pi * sqrt(mass / stiffness),  # within the first contact, which lasts at least that long
     )
     # F²/(2k) <= m v²/2 + P F/k, whatever the drive does below its limit
-    assert contact(case).peak_force <= push + sqrt(push**2 + stiffness * mass * speed**2) + 1e-6
+    assert contact(case).peak_force <= (push + sqrt(push**2 + stiffness * mass * speed**2)) * (1 + 1e-9)
 
 
 @given(leaves)

@@ -52,15 +52,13 @@ def sillwright() -> None:
 def run() -> None:
     """The entry point: one table from errors to exit codes, nothing else is caught."""
     try:
-        sillwright(standalone_mode=False)
+        sys.exit(sillwright(standalone_mode=False))
     except click.exceptions.Abort:
         click.echo("stopped; nothing was written", err=True)
         sys.exit(130)
     except click.ClickException as error:
         error.show()
         sys.exit(error.exit_code)
-    except click.exceptions.Exit as wanted:
-        sys.exit(wanted.exit_code)
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)

@@ -15,6 +15,8 @@ __all__ = ["force_limits", "judge", "judge_band"]
 WIDE = 0.5  # m, the gap beyond which other leaves than vertical ones have the higher limit; from memory
 GAUGE_TOLERANCE = 0.1  # of the gauge's stiffness; EN 12445:2000, 5.1.1, second-hand
 LONG_ENOUGH = 6.0  # s, so that five seconds above 25 N can be seen
+TOUCHING = "The leaf still touches at the end of the duration."
+UNSTOPPED = "No edge answers, so the drive never stops by itself."
 REST = 25.0  # N; EN 12453, second-hand
 ASIDE = "An aid to a qualified person: a prediction is no force measurement."
 
@@ -47,7 +49,9 @@ def judge(result: ContactResult, *, leaf: Leaf = "vertical", gap: float | None =
     """
     numbers = {"td": result.time_above_150, "fs": result.lasting_force, "tt": result.time_above_25}
     facts = {key: (value, value) for key, value in {"fd": result.peak_force, **numbers}.items()}
-    still = 1.0 if result.contact_duration is None else 0.0
+    still = "" if result.contact_duration is not None else TOUCHING
+    if result.actuation_time is None:
+        still = UNSTOPPED
     pressing = (result.end_force, result.end_force)
     return _verdict(result.case, facts, still, pressing, leaf, gap)
 
@@ -61,7 +65,10 @@ def judge_band(
     """
     names = {"fd": "peak_force", "td": "time_above_150", "fs": "lasting_force", "tt": "time_above_25"}
     facts = {key: _ends(band, name) for key, name in names.items()}
-    return _verdict(case, facts, band.share_still_touching, _ends(band, "end_force"), leaf, gap)
+    still = TOUCHING if band.share_still_touching > 0.0 else ""
+    if band.band("actuation_time").p95 is None:
+        still = UNSTOPPED
+    return _verdict(case, facts, still, _ends(band, "end_force"), leaf, gap)
 
 
 def _ends(band: SpreadBand, name: str) -> tuple[float, float]:
@@ -72,7 +79,7 @@ def _ends(band: SpreadBand, name: str) -> tuple[float, float]:
 def _verdict(
     case: ContactCase,
     facts: dict[str, tuple[float, float]],
-    still: float,
+    still: str,
     pressing: tuple[float, float],
     leaf: Leaf,
     gap: float | None,
@@ -105,13 +112,13 @@ def _blind(case: ContactCase, gauge: float) -> bool:
     return stiffness is None or abs(stiffness - gauge) > GAUGE_TOLERANCE * gauge * (1 + 1e-9)
 
 
-def _doubt(case: ContactCase, gauge: float, still: float) -> str:
+def _doubt(case: ContactCase, gauge: float, still: str) -> str:
     """Why nothing can be within, or nothing."""
     if _blind(case, gauge):
         return f"Not computed against the gauge's spring of {gauge:g} N/m."
     if case.duration < LONG_ENOUGH:
         return f"Computed for {case.duration:g} s; at least {LONG_ENOUGH:g} s are needed."
-    return "The leaf still touches at the end of the duration." if still > 0.0 else ""
+    return still
 
 
 def _one(limit: ForceLimit, ends: tuple[float, float], doubt: str) -> LimitVerdict:

@@ -230,7 +230,11 @@ def band_of(name: str, values: Sequence[float], others: Sequence[float]) -> Band
     """Quantiles by linear interpolation; not a number counts as later than everything."""
     ordered = sorted(inf if isnan(each) else each for each in values)
     p5, p50, p95, *more = (quantile(ordered, each) for each in (0.05, 0.5, 0.95, *others))
-    return Band(name=name, p5=p5, p50=p50, p95=p95, others=tuple(more))
+    return Band(name=name, unit=_unit(name), p5=p5, p50=p50, p95=p95, others=tuple(more))
+
+
+def _unit(name: str) -> str:
+    return "N" if name.endswith("force") else ("m" if name.endswith("travel") else "s")
 
 
 def quantile(ordered: Sequence[float], share: float) -> float | None:

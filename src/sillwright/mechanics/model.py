@@ -23,6 +23,7 @@ from sillwright.base.units import (
 )
 
 Curve = Annotated[tuple[tuple[float, float], ...], Unit("m"), Unit("N")]
+OwnUnit = Annotated[float, Unit("own unit")]  # of a number whose unit stands beside it
 MOST_POINTS = 64
 
 
@@ -231,10 +232,11 @@ class Band(Model):
     """Quantiles of one outcome; null where the outcome has no finite value there (never, still touching)."""
 
     name: str = field(title="Outcome")
-    p5: float | None = field(title="5 of 100 lie below")
-    p50: float | None = field(title="Half lie below")
-    p95: float | None = field(title="95 of 100 lie below")
-    others: tuple[float | None, ...] = field(default=(), title="The further quantiles that were asked for")
+    unit: str = field(title="Its unit")
+    p5: OwnUnit | None = field(title="5 of 100 lie below")
+    p50: OwnUnit | None = field(title="Half lie below")
+    p95: OwnUnit | None = field(title="95 of 100 lie below")
+    others: tuple[OwnUnit | None, ...] = field(default=(), title="The further quantiles that were asked for")
 
 
 class Influence(Model):

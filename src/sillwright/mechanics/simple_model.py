@@ -18,7 +18,7 @@ from sillwright.base.units import (
     Number,
     Second,
 )
-from sillwright.mechanics.model import Curve, checked_curve
+from sillwright.mechanics.model import Curve, OwnUnit, checked_curve
 
 
 class OvertravelCase(Case):
@@ -114,7 +114,7 @@ class ForceLimit(Model):
 
     id: str = field(title="Its short name")
     what: str = field(title="What it is, in words")
-    number: float = field(title="The number")
+    number: OwnUnit = field(title="The number")
     unit: str = field(title="Its unit")
     source: Source = field(title="Where it comes from")
 
@@ -123,9 +123,9 @@ class LimitVerdict(Model):
     """One limit held against a contact."""
 
     id: str = field(title="The limit")
-    limit: float | None = field(title="Its number; null where the gap decides and is not known")
+    limit: OwnUnit | None = field(title="Its number; null where the gap decides and is not known")
     unit: str = field(title="Its unit")
-    value: float | None = field(title="What was found; of a band its 95 % quantile")
+    value: OwnUnit | None = field(title="What was found; of a band its 95 % quantile")
     verdict: Verdict = field(title="Within, above, or not known")
     why: str = field(title="Why, in words")
 

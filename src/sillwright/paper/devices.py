@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sillwright.base.words import N_, translate
-from sillwright.drawing.shapes import Circle, Group, Line, Point, Polyline, Rect, Shape, Text
+from sillwright.drawing.shapes import Circle, Fill, Group, Line, Point, Polyline, Rect, Shape, Text
 from sillwright.paper.frame import Frame, drawn
 from sillwright.paper.sheet import Sheet
 from sillwright.paper.terms import BROKEN, DEVICE, STATE
@@ -95,8 +95,8 @@ def _edge(sheet: Sheet, frame: Frame, device: Protection) -> Placed | None:
     if frame.gate:
         return None
     leaf, thick = frame.leaf, sheet.mm(1.4)
-    fill = "none" if device.state.value in {"missing", "torn_off"} else "ink"
-    bar = Rect(x=leaf.left, y=leaf.bottom - thick, width=leaf.width, height=thick, fill=fill)  # type: ignore[arg-type]
+    fill: Fill = "none" if device.state.value in {"missing", "torn_off"} else "ink"
+    bar = Rect(x=leaf.left, y=leaf.bottom - thick, width=leaf.width, height=thick, fill=fill)
     return Placed(parts=(bar,), target=(leaf.left + leaf.width * 0.7, leaf.bottom - thick / 2))
 
 

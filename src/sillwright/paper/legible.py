@@ -47,18 +47,18 @@ def _printed(sign: str) -> str:
     return sign if ord(sign) in letters() else REPLACEMENT
 
 
-def breakable(words: str, most: int = 24) -> str:
-    """A text in which a run without a space may be broken, so that no page cuts it off.
+def breakable(words: str, longest: int = 24, every: int = 6) -> str:
+    """A text in which a longer run without a space may be broken, so that no page cuts it off.
 
     >>> breakable("short words"), len(breakable("x" * 60))
-    ('short words', 62)
+    ('short words', 69)
     """
-    if len(words) <= most:
+    if len(words) <= longest:
         return words
-    return " ".join(_broken(run, most) for run in words.split(" "))
+    return " ".join(_broken(run, longest, every) for run in words.split(" "))
 
 
-def _broken(run: str, most: int) -> str:
-    if len(run) <= most:
+def _broken(run: str, longest: int, every: int) -> str:
+    if len(run) <= longest:
         return run
-    return ZERO_WIDTH_SPACE.join(run[at : at + most] for at in range(0, len(run), most))
+    return ZERO_WIDTH_SPACE.join(run[at : at + every] for at in range(0, len(run), every))

@@ -24,6 +24,8 @@ from sillwright.paper.technician import heading, technician_page
 from sillwright.paper.voice import Voice
 from sillwright.study.model import OpeningStudy, SiteStudy
 
+NARROW = {"tag", "name"}
+"""Names that stand in a narrow column."""
 LETTER = frozenset(["BO", "CA", "CL", "CO", "CR", "DO", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"])
 """Countries whose printers hold Letter; everywhere else it is A4."""
 
@@ -70,7 +72,7 @@ def report_data(study: SiteStudy, *, made_on: date, version: str) -> dict[str, A
     return {
         **printable(said),
         "paper": "us-letter" if site.country.value in LETTER else "a4",
-        "lang": study.reader.language,
+        "lang": study.reader.language.replace("-", "_").partition("_")[0].lower(),
         "region": study.reader.country,
         "has_contact": any(each.exposure for each in study.openings),
         "images": pictures.images,
@@ -111,12 +113,16 @@ def sources_of(study: OpeningStudy) -> Iterable[Source]:
         yield from (each.source for each in study.exposure.inputs if each.source)
 
 
+def _narrow(name: str) -> str:
+    return breakable(legible(name), longest=9, every=5)
+
+
 def printable(data: Any) -> Any:
     """Data with every text made legible and breakable."""
     if isinstance(data, str):
         return breakable(legible(data))
     if isinstance(data, dict):
-        return {key: printable(value) for key, value in data.items()}
+        return {key: _narrow(value) if key in NARROW else printable(value) for key, value in data.items()}
     if isinstance(data, (list, tuple)):
         return [printable(each) for each in data]
     return data

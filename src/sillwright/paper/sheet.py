@@ -121,7 +121,7 @@ class Sheet:
         return Drawing(
             title=title,
             described=plain(described),
-            parts=(*self.groups, *margins, *self.measures, *self._above(whole), *self._below(whole)),
+            parts=(*self.groups, *margins, *reversed(self.measures), *self._above(whole), *self._below(whole)),
             metres_per_mm=self.metres_per_mm,
         )
 

@@ -14,7 +14,7 @@ from sillwright.study.why import why
 from sillwright.survey.asks import plausibility
 from sillwright.survey.model import Opening, Site, Survey
 
-MANY = 8  # openings from which loading the compiled kernel pays
+MANY = 3  # openings from which loading the compiled kernel pays
 POINTS = 1024  # of the contact band; standard error of a share below 1.6 %
 
 

@@ -188,9 +188,10 @@ def column_of(head: str) -> Column | None:
         spec = group.specs.get(name)
         path.append(name)
         if isinstance(spec, Spec):
-            origin = parts.pop(0) if parts else ""
-            known = not parts and origin in {"", *_ORIGIN_KEYS}
-            return Column(tuple(path), spec, origin) if known else None
+            if not parts:
+                return Column(tuple(path), spec)
+            known = len(parts) == 1 and parts[0] in _ORIGIN_KEYS
+            return Column(tuple(path), spec, parts[0]) if known else None
         if spec is None:
             return None
         group = spec.group
@@ -222,7 +223,10 @@ def _opening(row: list[Cell], columns: dict[int, Column], mistakes: Mistakes) ->
     origins: dict[tuple[str, ...], list[tuple[str, Node, Node]]] = {}
     for cell in row:
         column = columns.get(cell.column)
-        if column and column.origin and (word := _node(cell, Spec(kind="text"), "", mistakes)) is not None:
+        if column is None or not column.origin:
+            continue
+        spec = Spec(kind="date" if column.origin == "on" else "text")
+        if (word := _node(cell, spec, "", mistakes)) is not None:
             key = _at(cell, kind="scalar", text=column.origin)
             origins.setdefault(column.path, []).append((column.origin, key, word))
     tree: _Tree = {}
@@ -237,20 +241,28 @@ def _opening(row: list[Cell], columns: dict[int, Column], mistakes: Mistakes) ->
         if source:
             key = _at(cell, kind="scalar", text="value")
             node = _at(cell, kind="mapping", pairs=(("value", key, node), *source))
-        here = tree
-        for part in column.path[:-1]:
-            inner = here.setdefault(part, {})
-            if isinstance(inner, Node):
-                _note(mistakes, cell, f"“{part}” has a member here, and a column of its own that says otherwise")
-                inner = {}
-            here = inner
-        here[column.path[-1]] = node
+        _put(tree, column.path, node, cell, mistakes)
     for path, words in origins.items():
         place = words[0][2]
         said = "an origin without a value"
         at = address(OPENINGS, place.line, place.column)
         mistakes.append(Mistake(path=at, message=said, accepted=f"fill in {'.'.join(path)}, or ?"))
     return _as_node(tree, Opening, row[0])
+
+
+def _put(tree: _Tree, path: tuple[str, ...], node: Node, cell: Cell, mistakes: Mistakes) -> None:
+    """Put a value at its path; a list whose own column says none or ? cannot have members."""
+    here = tree
+    for part in path[:-1]:
+        inner = here.setdefault(part, {})
+        if isinstance(inner, Node):
+            _note(mistakes, cell, f"“{part}” has a member here, and its own column says none or ?")
+            return
+        here = inner
+    if isinstance(here.get(path[-1]), dict):
+        _note(mistakes, cell, f"“{path[-1]}” has members in this row")
+        return
+    here[path[-1]] = node
 
 
 def _value(cell: Cell, column: Column, sourced: bool, mistakes: Mistakes) -> Node | None:

@@ -17,6 +17,7 @@ from typing import Any
 import yaml
 
 from sillwright.base.errors import InputError, OutputError
+from sillwright.base.node import short
 from sillwright.base.words import Units
 from sillwright.survey.model import FORMAT, Opening, Site
 from sillwright.survey.questions import LISTS, Question, mistake_in, questions, spec_at, value_of
@@ -69,6 +70,8 @@ def _tree(answers: Answers) -> _Tree:
     tree: _Tree = {}
     for path, said in answers.items():
         words = said.strip() if said else ""
+        if any("\ud800" <= sign <= "\udfff" for sign in path + words):
+            raise InputError(f"{short(path)}: half a sign cannot stand in a file")
         if words and not _is_none(path, words) and (wrong := mistake_in(path, words, answers)):
             raise InputError(str(wrong))
         if not words and path not in LISTS:
@@ -183,10 +186,10 @@ def write_new(path: Path, content: str | bytes, *, replace: bool = False) -> Non
     Raises :class:`OutputError` where it cannot be written.
     """
     data = content.encode("utf-8") if isinstance(content, str) else content
-    if not replace and path.exists():
-        raise _kept(path)
     aside = None
     try:
+        if not replace and path.exists():
+            raise _kept(path)
         handle, aside = tempfile.mkstemp(prefix=f".{path.name[:40]}.", dir=path.parent)
         with os.fdopen(handle, "wb") as file:
             file.write(data)
