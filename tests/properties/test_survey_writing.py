@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from hypothesis import given
+from datetime import date
+
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from sillwright.base.display import feet_and_inches
@@ -30,9 +32,7 @@ def answer(kind: str, choices: tuple[str, ...], unit: str) -> st.SearchStrategy[
         "flag": st.sampled_from(["yes", "no"]),
         "count": st.integers(0, 100).map(str),
         "texts": st.lists(WORD, min_size=1, max_size=3).map(";".join),
-        "date": st.dates(
-            min_value=__import__("datetime").date(1900, 1, 1), max_value=__import__("datetime").date(2100, 1, 1)
-        ).map(str),
+        "date": st.dates(min_value=date(1900, 1, 1), max_value=date(2100, 1, 1)).map(str),
         "quantity": st.floats(0.25, 2).map(feet_and_inches)
         if unit == "m"
         else st.floats(0.5, 4).map(lambda v: f"{v} {unit}"),
@@ -53,6 +53,7 @@ def facts(text: str):
 
 
 @given(ANSWERS)
+@example({"operator.lists_devices": "0\x850"})
 def test_every_answer_reads_back_and_nothing_else_does(given_answers):
     answers = {**given_answers, **BASE}
     found = facts(draft_text(answers))
@@ -73,8 +74,6 @@ def test_every_answer_reads_back_and_nothing_else_does(given_answers):
 
 @given(TEXT, TEXT, TEXT, st.from_regex(r"[^.\s\x00-\x1f][^.\x00-\x1f]{0,20}[^.\s\x00-\x1f]", fullmatch=True))
 def test_any_words_of_a_person_read_back_as_they_were_typed(name, tag, label, device):
-    from hypothesis import assume
-
     assume(device.isprintable())
     answers = {"site.name": name, "site.country": "US", "tag": tag, f"protection.{device}.model": label}
     survey = survey_from(parse(draft_text(answers).encode("utf-8"), "draft.yaml"), "draft.yaml")

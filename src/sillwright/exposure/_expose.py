@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Any, Literal
+from typing import Any
 
 from sillwright.base import data
 from sillwright.base.calculation import as_json
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Sentence
-from sillwright.exposure.answer import Exposure, Input, JudgedLimit
+from sillwright.exposure.answer import EdgeState, Engine, Exposure, Input, JudgedLimit
 from sillwright.exposure.derive import Deriver
 from sillwright.exposure.findings import contact_findings
 from sillwright.mechanics import (
@@ -28,9 +28,6 @@ from sillwright.mechanics import (
     spread_band,
 )
 from sillwright.survey.model import Opening, Site
-
-Engine = Literal["plain", "kernel"]
-EdgeState = Literal["works", "dead", "none", "unknown"]
 
 DURATION = 6.0  # s: five seconds above 25 N can be seen
 SEED = 1

@@ -9,6 +9,8 @@ from sillwright.base.finding import Finding
 from sillwright.base.source import Source
 from sillwright.base.words import Sentence
 
+Engine = Literal["plain", "kernel"]
+EdgeState = Literal["works", "dead", "none", "unknown"]
 LimitVerdict = Literal["within", "above", "not known"]
 
 

@@ -102,37 +102,50 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
     actuation = separation = nan
     last, last_from, slips = -1.0, inf, 0.0
     u1, u2, length = phase(0, speed, deceleration, dwell, opening_acceleration, opening_speed)
+    born = since = rest = slope = u = du = step = 0.0
+    piece, watch, less, more = balance(mass, stiffness, damping, push, lift, cap, u, v, u2, rest, slope, y, v)
+    fresh = True  # whether another piece begins; crossing a mere break point goes on with the old one
     while t < duration:
-        since = t - t_start
-        u, du = u_start + since * (u1 + 0.5 * since * u2), u1 + since * u2
-        rest, slope, low, high = 0.0, 0.0, -inf, 0.0
+        low, high = -inf, 0.0
         if at >= 0:
-            slope, low = slopes[at], depths[at]
-            rest = forces[at] - slope * low
-            high = depths[at + 1] if at + 1 < count else inf
-        piece, watch, less, more = balance(mass, stiffness, damping, push, lift, cap, u, du, u2, rest, slope, y, v)
-        until = min(t_start + length, duration, last_from if last_from > t else inf)
+            low, high = depths[at], depths[at + 1] if at + 1 < count else inf
+        if fresh:
+            born, step, since = t, 0.0, t - t_start
+            u, du = u_start + since * (u1 + 0.5 * since * u2), u1 + since * u2
+            slope, rest = 0.0, 0.0
+            if at >= 0:
+                slope = slopes[at]
+                rest = forces[at] - slope * low
+            piece, watch, less, more = balance(
+                mass, stiffness, damping, push, lift, cap, u, du, u2, rest, slope, y, v
+            )
+        until = t_start + length
+        until = until if until < duration else duration
+        until = last_from if t < last_from < until else until
         if at < 0 and number == 4 and stiffness < inf and len(log) == 0:
             wait = parting(mass, stiffness, lift, opening_speed, u, u - y, du - v)
             if wait <= 0.0:
                 break
             until = min(until, t + 1.000001 * wait + 1e-9)
-        span = until - t
-        if stalled > 12:  # two states that hand over to each other in no time: go on for a nanosecond
-            low = less = -inf
-            high = more = inf
-            span = min(span, 1e-9)
+        start, span = step, until - born
         need = deepest if last_from > t or last > deepest else last
-        step, event, y, v, top, top_time = march(piece, watch, (low, high, less, more), y, v, span, need)
-        pieces = note(log, pieces, t, step, at, piece)
+        if stalled <= 12:
+            box = low, high, less, more
+        else:  # two states that hand over to each other in no time: go on for a nanosecond
+            box = -inf, inf, -inf, inf
+            span = min(span, start + 1e-9)
+        step, event, y, v, top, top_time = march(piece, watch, box, start, y, v, span, need)
+        pieces = note(log, pieces, born, step, at, piece) if len(log) > 0 else pieces + 1
         if top > deepest:
-            deepest, deepest_time = top, t + top_time
+            deepest, deepest_time = top, born + top_time
         if last_from <= t and top > last:
             last = top
-        above_long += step if at >= long else 0.0
-        above_short += step if at >= short else 0.0
-        t = until if event == NOTHING and stalled <= 12 else t + step
-        stalled = stalled + 1 if step < 1e-12 else 0
+        if at >= short:
+            above_short += step - start
+            above_long += step - start if at >= long else 0.0
+        t = until if event == NOTHING and stalled <= 12 else born + step
+        stalled = stalled + 1 if step - start < 1e-12 else 0
+        fresh = True
         if event == DEEPER:
             at += 1
             if at == answers and actuation != actuation:
@@ -140,10 +153,13 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
                 length = t + delay
             if at == long and last_from == inf:
                 last_from = t + DYNAMIC
+            fresh = slopes[at] != slope or at == 0
         elif event == BACK:
             at -= 1
             if at < 0:
                 separation = t
+            else:
+                fresh = slopes[at] != slope
         elif event != NOTHING:
             if cap == 0:
                 cap = 1 if event == MORE else -1

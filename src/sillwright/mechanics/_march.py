@@ -19,26 +19,27 @@ STEP = 2.0  # a step's length in units of 1 / (ω₀ + 2α); decides the speed, 
 
 
 def march(  # noqa: C901 - the hot loop, in one function for its speed in plain Python
-    piece: Piece, watch: Watch, box: Box, y: float, v: float, span: float, need: float
+    piece: Piece, watch: Watch, box: Box, start: float, y: float, v: float, span: float, need: float
 ) -> tuple[float, int, float, float, float, float]:
-    """Follow a piece from (y, v) to its first event, or to ``span``.
+    """Follow a piece from (y, v) at ``start`` to its first event, or to ``span``.
 
     ``box`` = least and greatest y, least and greatest ``watch``. Returns the time, how it ended, y, y', and
     the greatest y on the way with its time (looked for only where it can exceed ``need``).
     """
-    _, b, c, p, w, decay, _, square, _ = piece
+    base, b, c, _, _, decay, _, square, _ = piece
     low, high, less, more = box
     w0, w1, w2, wy, wv = watch
     pace = 2.0 * decay + sqrt(square)
-    longest = STEP / pace if pace > 0.0 else span
+    longest = STEP / pace if pace > 0.0 else span - start + 1e-300
     least, close = 1e-10 * longest, CLOSE * longest
     push = abs(wy) + abs(wv) * pace
-    cap, t, a = longest, 0.0, 2.0 * c - 2.0 * decay * w - square * p
-    g, d = w0 + wy * y + wv * v, w1 + wy * v + wv * a
-    top, top_time, quiet = y, 0.0, min(high, need)
+    cap, t = longest, start
+    a = 2.0 * c - 2.0 * decay * (v - b - 2.0 * c * t) - square * (y - base - t * (b + t * c))
+    g, d = w0 + t * (w1 + t * w2) + wy * y + wv * v, w1 + 2.0 * w2 * t + wy * v + wv * a
+    top, top_time, quiet = y, t, high if high < need else need
     while t < span:
         rest = span - t
-        far = cap < rest and (t == 0.0 or low == -inf)
+        far = longest < rest and (t == start or low == -inf)
         if far and stays(piece, watch, (low, quiet, less, more), t, span, y, v):
             y, v, a = motion(piece, span)
             return span, NOTHING, y, v, top, top_time
@@ -47,13 +48,13 @@ def march(  # noqa: C901 - the hot loop, in one function for its speed in plain 
         bend = 2.0 * w2 + wy * a + wv * jerk
         goal, h = NOTHING, min(cap, rest)
         aim = high - y if v > 0.0 else low - y
-        guess = near(aim, v, a, h)
+        guess = near(aim, v, a, h) if abs(aim) < abs(v) * h else h
         if guess < h:
             goal, h = (DEEPER if v > 0.0 else BACK), guess
         elif v > 0.0 and -v > a * h:
             goal, h = TURN, -v / a
         gap = more - g if d > 0.0 else less - g
-        guess = near(gap, d, bend, h)
+        guess = near(gap, d, bend, h) if abs(gap) < abs(d) * h else h
         if guess < h:
             goal, h = (MORE if d > 0.0 else LESS), guess
         if goal != NOTHING and h * pace < 1.0:
@@ -109,10 +110,16 @@ def march(  # noqa: C901 - the hot loop, in one function for its speed in plain 
                 goal = NOTHING
         slack = pace * pace * sqrt(way * way + square * sway * sway) * h * h * h * h / 384.0
         third = h / 3.0
-        x, z = y + third * v, y1 - third * v1
-        most = max(y, x, z, y1) + slack
-        inside = most < high and min(y, x, z, y1) - slack > low
-        wanted = most > need and most > top
+        inside, wanted = False, False
+        if goal == NOTHING or goal > BACK:
+            x, z = y + third * v, y1 - third * v1
+            lower, upper = (y, y1) if y < y1 else (y1, y)
+            most = (x if x > z else z) if x > upper or z > upper else upper
+            fewest = (x if x < z else z) if x < lower or z < lower else lower
+            inside = most + slack < high and fewest - slack > low
+            wanted = most + slack > need and most + slack > top
+        elif goal == DEEPER:
+            wanted = y1 > need
         moves = 1 if y1 > y else -1
         if wanted or not inside:
             found = trend(v, a, jerk, v1, a1, jerk1, h, slack * pace, slack * pace * pace)
@@ -128,7 +135,8 @@ def march(  # noqa: C901 - the hot loop, in one function for its speed in plain 
         x, z = g + third * d, g1 - third * d1
         swing = slack * push
         goes = 0
-        if not (max(g, x, z, g1) + swing < more and min(g, x, z, g1) - swing > less):
+        upper, lower = more - swing, less + swing
+        if not (lower < g < upper and lower < g1 < upper and lower < x < upper and lower < z < upper):
             bend1 = 2.0 * w2 + wy * a1 + wv * jerk1
             twist = wy * jerk - wv * (2.0 * decay * jerk + square * way)
             twist1 = wy * jerk1 - wv * (2.0 * decay * jerk1 + square * (a1 - 2.0 * c))

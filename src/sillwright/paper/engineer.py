@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from sillwright.base.words import N_
@@ -27,8 +28,10 @@ RESULTS: dict[str, tuple[str, str]] = {
 ORDER = ("fails", "unknown", "holds")
 
 
-def engineer_page(study: OpeningStudy, voice: Voice, heading: str, chart: int | None) -> dict[str, Any]:
-    """The data of one opening's appendix; ``chart`` is the number of its picture."""
+def engineer_page(
+    study: OpeningStudy, voice: Voice, heading: str, chart: int | None, cited: Mapping[str, int]
+) -> dict[str, Any]:
+    """The data of one opening's appendix; ``chart`` is the number of its picture, ``cited`` numbers the sources."""
     names = names_of_facts(study.opening, voice)
     exposure = study.exposure
     left = sum(1 for each in study.duty.rules if each.verdict == "not applicable")
@@ -39,7 +42,7 @@ def engineer_page(study: OpeningStudy, voice: Voice, heading: str, chart: int | 
         "band": _band(exposure, voice) if exposure else [],
         "limits": _limits(exposure, voice) if exposure else [],
         "next": _next(exposure, voice, names) if exposure else "",
-        "inputs": [_input(each, voice, names) for each in exposure.inputs] if exposure else [],
+        "inputs": [_input(each, voice, names, cited) for each in exposure.inputs] if exposure else [],
         "assumptions": [voice.of(each) for each in exposure.assumptions] if exposure else [],
         "rules": [
             _rule(each, voice, names) for verdict in ORDER for each in study.duty.rules if each.verdict == verdict
@@ -55,9 +58,8 @@ HEADS: dict[str, tuple[str, ...]] = {
         N_("Result"), N_("middle case"), N_("5 of 100 below"), N_("50 of 100 below"), N_("95 of 100 below"),
     ),
     "limits_head": (N_("Limit of the force standard"), N_("limit"), N_("the band is"), N_("source")),
-    "inputs_head": (N_("Input"), N_("low"), N_("middle"), N_("high"), N_("where it comes from")),
+    "inputs_head": (N_("Input"), N_("low · middle · high"), N_("where it comes from")),
     "rules_head": (N_("Verdict"), N_("The rule asks"), N_("source, and how sure")),
-    "facts_head": (N_("Of"), N_("as used (“as written”; where it comes from, where that was recorded)")),
 }  # fmt: skip
 
 
@@ -92,13 +94,13 @@ def _next(exposure: Exposure, voice: Voice, names: dict[str, str]) -> str:
     return voice(N_("What narrows the band most, when it is measured next: {fact}."), fact=fact)
 
 
-def _input(each: Input, voice: Voice, names: dict[str, str]) -> list[str]:
+def _input(each: Input, voice: Voice, names: dict[str, str], cited: Mapping[str, int]) -> list[str]:
     origin = voice.word(ORIGIN.get(each.origin, each.origin))
     fact = name_of(each.fact, names) if each.fact else ""
-    cited = voice.cite(each.source) if each.source else ""
-    title = voice.of(each.title)
-    shown = [voice.amount(value, each.unit) for value in (each.low, each.middle, each.high)]
-    return [title, *shown, "; ".join(part for part in (origin, fact, cited) if part)]
+    source = f"[{cited[voice.cite(each.source)]}]" if each.source else ""
+    values = dict.fromkeys(voice.amount(value, each.unit) for value in (each.low, each.middle, each.high))
+    comes = "; ".join(part for part in (origin, fact, source) if part)
+    return [voice.of(each.title), " · ".join(values), comes]
 
 
 def _rule(rule: RuleVerdict, voice: Voice, names: dict[str, str]) -> list[str]:

@@ -63,6 +63,7 @@ LABELS: dict[str, str] = {
     "assumptions": N_("Assumptions"),
     "rules": N_("Rules and verdicts"),
     "facts": N_("Facts as they were taken down"),
+    "facts_how": N_("As used (“as written”; where it comes from, where that was recorded)."),
     "also_asked": N_("Also not known"),
     "sources": N_("Sources"),
 }

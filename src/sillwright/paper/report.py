@@ -47,8 +47,10 @@ def report_data(study: SiteStudy, *, made_on: date, version: str) -> dict[str, A
         technician_page(each, voice, pictures.add(elevation(each.opening, study.reader, each.findings)))
         for each in study.openings
     ]
+    cited = numbered(study, voice)
     appendix = [
-        engineer_page(each, voice, _rests(each, voice), _chart(each, voice, pictures)) for each in study.openings
+        engineer_page(each, voice, _rests(each, voice), _chart(each, voice, pictures), cited)
+        for each in study.openings
     ]
     name, day = short(site.name.value), dated(made_on, study.reader)
     surveyed = site.surveyed_on.value
@@ -64,10 +66,11 @@ def report_data(study: SiteStudy, *, made_on: date, version: str) -> dict[str, A
         "made": voice(N_("Sillwright {version} · {day}"), version=version, day=day),
         "words": {key: voice.word(words) for key, words in LABELS.items()},
         "cautions": [voice.word(each) for each in CAUTIONS],
+        "caution_line": " ".join(voice.word(each) for each in CAUTIONS),
         "owner": owner_page(study, voice),
         "openings": openings,
         "appendix": appendix,
-        "sources": sorted({voice.cite(source) for each in study.openings for source in sources_of(each)}),
+        "sources": list(cited),
     }
     return {
         **printable(said),
@@ -100,6 +103,12 @@ class Pictures:
 def _chart(study: OpeningStudy, voice: Voice, pictures: Pictures) -> int | None:
     drawing = contact_chart(study.exposure, voice.reader) if study.exposure else None
     return pictures.add(drawing) if drawing else None
+
+
+def numbered(study: SiteStudy, voice: Voice) -> dict[str, int]:
+    """Every source of a report, with the number by which tables refer to it."""
+    found = {voice.cite(source) for each in study.openings for source in sources_of(each)}
+    return {words: number for number, words in enumerate(sorted(found), start=1)}
 
 
 def sources_of(study: OpeningStudy) -> Iterable[Source]:

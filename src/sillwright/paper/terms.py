@@ -54,6 +54,7 @@ ORIGIN: dict[str, str] = {
     "assumed": N_("assumed"),
     "typical": N_("typical value"),
     "derived": N_("derived"),
+    "published": N_("published"),
     "two readings": N_("two readings, not settled"),
     "unrecorded": N_("origin not recorded"),
     "": N_("origin not recorded"),

@@ -12,6 +12,8 @@ TABLE = {
     "contact_spread": "sillwright.mechanics:contact_spread",
     "impact": "sillwright.mechanics:impact",
     "overtravel": "sillwright.mechanics:overtravel",
+    "performance_level": "sillwright.exposure:performance_level",
+    "risk_level": "sillwright.exposure:risk_level",
 }
 
 

@@ -170,6 +170,8 @@ def dumped(value: Any) -> str:
     >>> dumped("10' 6\\""), dumped(["a, b", "c"]), dumped(True)
     ('10'' 6"', "['a, b', c]", 'true')
     """
+    if isinstance(value, list):
+        return f"[{', '.join(map(dumped, value))}]"
     style = None if not isinstance(value, str) or value.isprintable() else '"'
     text = yaml.safe_dump(
         [value], default_flow_style=True, default_style=style, allow_unicode=True, width=1_000_000_000
