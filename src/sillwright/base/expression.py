@@ -98,7 +98,7 @@ class _Token(NamedTuple):
 
 _TOKENS = re.compile(
     r"""\s*(?:(?P<date>\d{4}-\d\d-\d\d)
-      |(?P<number>-?\d+(?:\.\d+)?(?:\ (?!and\b|or\b|in\b)[A-Za-zµΩ]+(?:/[A-Za-z]+(?:\^\d)?)?)?)
+      |(?P<number>-?\d+(?:\.\d+)?(?:\ (?!and\b|or\b)[A-Za-zµΩ]+(?:/[A-Za-z]+(?:\^\d)?)?)?)
       |'(?P<word>[^']*)'
       |(?P<op>==|!=|<=|>=|<|>)
       |(?P<mark>[()\[\],:])
@@ -236,7 +236,10 @@ class _Parser:
         if token.kind in {"true", "false"}:
             return token.kind == "true"
         if token.kind == "date":
-            return date.fromisoformat(token.text)
+            try:
+                return date.fromisoformat(token.text)
+            except ValueError:
+                raise InputError(f"rule “{self.text}”: “{token.text}” is not a date") from None
         if token.kind == "word":
             return token.text
         if token.kind == "number":

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
-from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -13,8 +11,9 @@ import click
 from sillwright import __version__
 from sillwright.base.finding import LEVEL_IN_WORDS
 from sillwright.base.words import Amount, Reader, Units, in_words, render
+from sillwright.cli.apart import studied
 from sillwright.cli.table import plain, table
-from sillwright.study import OpeningStudy, SiteStudy, site_as_json, study_site
+from sillwright.study import OpeningStudy, SiteStudy, site_as_json
 from sillwright.study.why import fact_in_words
 from sillwright.survey.model import Survey
 from sillwright.survey.reading import read_survey
@@ -42,7 +41,7 @@ def command(
     to do. Exit 0 when done, 2 when the file is refused (nothing is written), 3 with --fail-on.
     """
     survey = read_survey(file)
-    study = study_site(survey, reader_of(survey, units), _progress(len(survey.openings)))
+    study = studied(survey, reader_of(survey, units))
     written: tuple[Path, ...] = ()
     if out is not None or not as_json:
         from sillwright.paper.writing import write_papers
@@ -66,18 +65,6 @@ def reader_of(survey: Survey, units: Units | None) -> Reader:
 def _stands(study: OpeningStudy, level: str) -> bool:
     heavy = {"stop"} if level == "stop" else {"stop", "act"}
     return any(finding.level in heavy for finding in study.findings)
-
-
-def _progress(count: int) -> Callable[[int], None]:
-    """Says on standard error how far it is; silent for a few openings and where nobody watches."""
-    if count < 4 or not sys.stderr.isatty():
-        return lambda done: None
-
-    def say(done: int) -> None:
-        end = "\n" if done == count else ""
-        click.echo(f"\rstudying: {done} of {count} openings{end}", nl=False, err=True)
-
-    return say
 
 
 def _screen(study: SiteStudy, written: tuple[Path, ...], sources: bool) -> list[str]:

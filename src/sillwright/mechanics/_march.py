@@ -14,6 +14,7 @@ from math import inf, sqrt
 from sillwright.mechanics._piece import Box, Piece, Watch, ahead, motion, near, root, stays, trend
 
 NOTHING, DEEPER, BACK, MORE, LESS, TURN = 0, 1, 2, 3, 4, 5  # how a step or a piece ends
+TINY = 1e-300  # which side of a root a bow begins that starts on it
 CLOSE = 5e-4  # how near a goal, in steps, the rest of the way is a short series
 STEP = 2.0  # a step's length in units of 1 / (ω₀ + 2α); decides the speed, never the answer
 
@@ -110,19 +111,25 @@ def march(  # noqa: C901 - the hot loop, in one function for its speed in plain 
                 goal = NOTHING
         slack = pace * pace * sqrt(way * way + square * sway * sway) * h * h * h * h / 384.0
         third = h / 3.0
-        inside, wanted = False, False
+        inside, wanted, most, fewest, arch, bowl = False, False, inf, -inf, False, False
         if goal == NOTHING or goal > BACK:
             x, z = y + third * v, y1 - third * v1
             lower, upper = (y, y1) if y < y1 else (y1, y)
             most = (x if x > z else z) if x > upper or z > upper else upper
             fewest = (x if x < z else z) if x < lower or z < lower else lower
-            inside = most + slack < high and fewest - slack > low
-            wanted = most + slack > need and most + slack > top
+            most += slack
+            fewest -= slack
+            inside = most < high and fewest > low
+            wanted = most > need and most > top
         elif goal == DEEPER:
             wanted = y1 > need
         moves = 1 if y1 > y else -1
         if wanted or not inside:
             found = trend(v, a, jerk, v1, a1, jerk1, h, slack * pace, slack * pace * pace)
+            if found == 3 and fewest > low:  # a bowl above its lower bound: highest at its ends, crosses once
+                bowl, found = True, 1
+            elif found == 2 and not wanted and most < high:  # and an arch the other way round
+                arch, found = True, -1
             if found == 0 and h > least:
                 cap = 0.5 * h
                 continue
@@ -134,13 +141,18 @@ def march(  # noqa: C901 - the hot loop, in one function for its speed in plain 
             moves = found if abs(found) == 1 else moves
         x, z = g + third * d, g1 - third * d1
         swing = slack * push
-        goes = 0
+        hump = False
+        goes, hump = 0, False
         upper, lower = more - swing, less + swing
         if not (lower < g < upper and lower < g1 < upper and lower < x < upper and lower < z < upper):
             bend1 = 2.0 * w2 + wy * a1 + wv * jerk1
             twist = wy * jerk - wv * (2.0 * decay * jerk + square * way)
             twist1 = wy * jerk1 - wv * (2.0 * decay * jerk1 + square * (a1 - 2.0 * c))
             goes = trend(d, bend, twist, d1, bend1, twist1, h, swing * pace, swing * pace * pace)
+            if goes == 2 and g < upper and g1 < upper and x < upper and z < upper:
+                hump, goes = True, -1
+            elif goes == 3 and g > lower and g1 > lower and x > lower and z > lower:
+                hump, goes = True, 1
             if (goes == 0 or goes > 1) and h > least:
                 cap = 0.5 * h
                 if goes > 1 and d != d1:
@@ -155,13 +167,29 @@ def march(  # noqa: C901 - the hot loop, in one function for its speed in plain 
             elif moves == 1 and y1 > high:
                 event = DEEPER
                 te, ye, ve = root(
-                    piece, (-high, 0.0, 0.0, 1.0, 0.0), 5e-6 * longest, t, end, y - high, y1 - high, v, v1
+                    piece,
+                    (-high, 0.0, 0.0, 1.0, 0.0),
+                    5e-6 * longest,
+                    t,
+                    end,
+                    -TINY if bowl else y - high,
+                    y1 - high,
+                    v,
+                    v1,
                 )
                 ye = high
             elif moves == -1 and y1 < low:
                 event = BACK
                 te, ye, ve = root(
-                    piece, (-low, 0.0, 0.0, 1.0, 0.0), 5e-6 * longest, t, end, y - low, y1 - low, v, v1
+                    piece,
+                    (-low, 0.0, 0.0, 1.0, 0.0),
+                    5e-6 * longest,
+                    t,
+                    end,
+                    TINY if arch else y - low,
+                    y1 - low,
+                    v,
+                    v1,
                 )
                 ye = low
         if goes != 0:
@@ -171,8 +199,9 @@ def march(  # noqa: C901 - the hot loop, in one function for its speed in plain 
                 event = goal
             elif (goes == 1 and ge > more) or (goes == -1 and ge < less):
                 event = MORE if goes == 1 else LESS
+                g0 = g - level if not hump else (-TINY if goes == 1 else TINY)
                 te, ye, ve = root(
-                    piece, (w0 - level, w1, w2, wy, wv), 5e-6 * longest, t, end, g - level, g1 - level, d, d1
+                    piece, (w0 - level, w1, w2, wy, wv), 5e-6 * longest, t, end, g0, g1 - level, d, d1
                 )
         if wanted and moves == 1 and ye > top:
             top, top_time = ye, te

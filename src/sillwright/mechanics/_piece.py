@@ -76,6 +76,9 @@ def root(
         guess = s * s * (3.0 - 2.0 * s) * width + s * (1.0 - s) * (g1 - g0) * ((1.0 - s) / d0 - s / d1)
         if 0.0 < guess < width:
             t = h0 + guess
+    elif d0 * d1 < 0.0:  # a bow: the far side of the parabola
+        guess = 2.0 * width * d0 / (d0 - d1)
+        t = h0 + (guess if 0.0 < guess < width else 0.9 * width)
     y = v = 0.0
     for _ in range(80):
         y, v, a = motion(piece, t)

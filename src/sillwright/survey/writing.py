@@ -167,8 +167,8 @@ def _dashed(lines: Sequence[str]) -> list[str]:
 def dumped(value: Any) -> str:
     """A value as it stands in a survey file, on one line.
 
-    >>> dumped("10' 6\\""), dumped(["a, b", "c"]), dumped(True)
-    ('10'' 6"', "['a, b', c]", 'true')
+    >>> print(dumped("a: b"), dumped(["a, b", "c"]), dumped(True))
+    'a: b' ['a, b', c] true
     """
     if isinstance(value, list):
         return f"[{', '.join(map(dumped, value))}]"
