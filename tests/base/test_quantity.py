@@ -227,6 +227,10 @@ def test_a_unit_whose_power_overflows_is_unknown():
     assert scale_of("sigma^-4 kilometer^3*lumen^3") is None
 
 
+def test_a_unit_of_a_thousand_signs_is_unknown_at_once():
+    assert scale_of("m" * 1000) is None
+
+
 def test_a_wanted_unit_that_nobody_knows_fits_nothing():
     with pytest.raises(QuantityError, match="does not measure"):
         parse("3 m", "sillwidth")

@@ -176,6 +176,15 @@ def test_kleene_never_says_more_than_every_assignment_does(formula):
     assert known is None or answers == {known}
 
 
+def test_a_diagram_that_was_made_is_not_made_again():
+    diagrams = Diagrams()
+    one, other = (diagrams.test(name, DOMAINS[name], lambda value: value in {True, "a"}) for name in NAMES[:2])
+    both = diagrams.all_of([one, other])
+    assert both not in (True, False)
+    assert diagrams.all_of([other, one]) is both
+    assert diagrams.negate(diagrams.negate(both)) is both
+
+
 def test_kleene_loses_that_an_unknown_has_some_value():
     before = ("test", NAMES[0], frozenset({True}))
     either = ("any", [before, ("not", before)])

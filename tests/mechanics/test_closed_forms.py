@@ -58,7 +58,7 @@ def test_overtravel_refuses_what_says_too_little_or_too_much(options: dict[str, 
 
 
 def test_a_held_leaf_pushes_on_and_a_soft_impact_never_exceeds_150_newtons() -> None:
-    held = impact(ImpactCase(method="impact-held-speed", mass=50, stiffness=30e3, speed=0.3, drive=100))
+    held = impact(ImpactCase(method="impact-held-speed", mass=50, stiffness=30e3, speed=0.3, drive_force=100))
     assert held.contact_duration is None
     soft = impact(ImpactCase(method="impact-free", mass=1, stiffness=1e3, speed=0.1))
     assert soft.time_above_150 == 0.0
@@ -69,7 +69,7 @@ def test_a_held_leaf_pushes_on_and_a_soft_impact_never_exceeds_150_newtons() -> 
     [
         {"method": "impact-two-bodies"},
         {"method": "impact-free", "other_mass": 1.0},
-        {"method": "impact-free", "drive": 1.0},
+        {"method": "impact-free", "drive_force": 1.0},
     ],
 )
 def test_impact_refuses_what_does_not_belong_together(options: dict[str, object]) -> None:

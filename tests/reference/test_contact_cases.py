@@ -113,7 +113,7 @@ def test_a_very_stiff_drive_comes_near_the_rigid_one(verify: Any) -> None:
     ("case", "expected"),
     [
         (
-            ImpactCase(method="impact-held-speed", mass=50, stiffness=30e3, speed=0.3, drive=100),
+            ImpactCase(method="impact-held-speed", mass=50, stiffness=30e3, speed=0.3, drive_force=100),
             {"peak_force": 467.423},
         ),
         (
@@ -130,7 +130,7 @@ def test_a_very_stiff_drive_comes_near_the_rigid_one(verify: Any) -> None:
             },
         ),
         (
-            ImpactCase(method="impact-driven", mass=50, stiffness=30e3, speed=0.3, drive=100),
+            ImpactCase(method="impact-driven", mass=50, stiffness=30e3, speed=0.3, drive_force=100),
             {"peak_force": 480.789, "travel": 0.016026, "time_to_peak": 0.07498},
         ),
         (
@@ -157,7 +157,7 @@ def test_impacts_match_the_worked_cases(case: ImpactCase, expected: dict[str, fl
 
 def test_a_driven_impact_is_the_contact_of_a_leaf_pushed_with_a_constant_force(verify: Any) -> None:
     # a drive whose push is at its limit from the first moment on: the gauge springs back before it stops
-    case = ImpactCase(method="impact-held-speed", mass=80, stiffness=40e3, speed=0.25, drive=150)
+    case = ImpactCase(method="impact-held-speed", mass=80, stiffness=40e3, speed=0.25, drive_force=150)
     found = contact(bare(80.0, 0.25, 40e3, Drive(stiffness=None, push_limit=150.0)))
     verify(
         "peak force, held speed", got=found.peak_force, expected=impact(case).peak_force, within=1e-9, source=ENERGY

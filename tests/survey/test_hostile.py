@@ -402,3 +402,15 @@ def test_a_site_without_openings_cannot_be_studied(tmp_path):
     assert read_survey(path, draft=True).openings == ()
     with pytest.raises(DocumentError, match="no opening to study"):
         read_survey(path)
+
+
+def test_money_is_said_as_it_was_meant():
+    costs = {"400 USD/hour": "400 USD/h", "12.5 EUR / day": "12.5 EUR/d", "7 GBP": "7 GBP"}
+    for typed, said in costs.items():
+        found = read(HEAD + f"openings: [{{tag: A, use: {{downtime_cost: {typed}}}}}]")
+        assert str(found.openings[0].use.downtime_cost.value) == said
+
+
+def test_a_group_knows_whether_anything_was_taken_down_about_it():
+    (opening,) = read(HEAD + "openings: [{tag: A, box: {side: null}}]").openings
+    assert (opening.box.given, opening.cord.given, opening.given) == (True, False, True)

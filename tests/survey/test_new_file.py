@@ -271,7 +271,8 @@ def test_answers_that_make_no_file_are_refused(answers, said):
 
 TEXTS = [
     "no", "012", "1e3", "null", "~", "true", "2026-03-04", "a: b", "# x", "- x", "{a}", "[", "'", '"', "*a", "&a",
-    "!x", "%", "@", "a\nb", "a #b", "a, b]", "🚪", "é", "x\u2028y", "x\x85y", "x\u00a0y", "=", "<<", "? x", "|", ">",
+    "!x", "%", "@", "a\nb", "a #b", "a, b]", "🚪", "é", "x\u2028y", "x\x85y", "x\u00a0y", "=", "<<", "? x",
+    "|", ">",
 ]  # fmt: skip
 
 

@@ -83,7 +83,8 @@ def in_words(value: Any, reader: Reader) -> str:
     if isinstance(value, bool):
         return translate(N_("yes") if value else N_("no"), reader)
     if isinstance(value, (tuple, list)):
-        return ", ".join(in_words(each, reader) for each in value)
+        said = [in_words(each, reader) for each in value]
+        return ("; " if any("," in each for each in said) else ", ").join(said)
     return str(value)
 
 

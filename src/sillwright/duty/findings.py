@@ -48,9 +48,9 @@ def duty_findings(
     devices: Sequence[DeviceStanding],
 ) -> Iterator[Finding]:
     """Every finding of this chapter, in no particular order of weight."""
-    yield from _answer_finding(opening, answer, no_rules)
     yield from _left_in(opening)
     yield from _not_working(opening)
+    yield from _answer_finding(opening, answer, no_rules)
     yield from _place_and_use(opening)
     yield from _operator(opening)
     yield from _ancillary(devices)

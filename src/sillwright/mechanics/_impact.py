@@ -41,15 +41,15 @@ def impact(case: ImpactCase) -> ImpactResult:
     omega = sqrt(case.stiffness / mass)
     bare = case.speed * sqrt(case.stiffness * mass)
     held = case.method == "impact-held-speed"
-    swing = bare if held else sqrt(bare * bare + case.drive * case.drive)
-    rise = case.drive / (case.stiffness * case.speed) if held else atan2(case.drive, bare) / omega
-    peak, to_peak = case.drive + swing, rise + 0.5 * pi / omega
+    swing = bare if held else sqrt(bare * bare + case.drive_force * case.drive_force)
+    rise = case.drive_force / (case.stiffness * case.speed) if held else atan2(case.drive_force, bare) / omega
+    peak, to_peak = case.drive_force + swing, rise + 0.5 * pi / omega
     return ImpactResult(
         peak_force=peak,
         travel=peak / case.stiffness,
         time_to_peak=to_peak,
-        contact_duration=None if held and case.drive > 0.0 else 2.0 * to_peak,
-        time_above_150=None if held and case.drive > 0.0 else _above(case.drive, swing, omega),
+        contact_duration=None if held and case.drive_force > 0.0 else 2.0 * to_peak,
+        time_above_150=None if held and case.drive_force > 0.0 else _above(case.drive_force, swing, omega),
         effective_mass=mass,
         energy=0.5 * mass * case.speed * case.speed,
         case=case,

@@ -77,7 +77,7 @@ class ImpactCase(Case):
         above=0.0, at_most=10.0, title="Speed at the touch; of two bodies their difference"
     )
     stiffness: NewtonPerMetre = field(above=0.0, at_most=1e9, title="Stiffness of the spring")
-    drive: Newton = field(at_least=0.0, at_most=1e6, default=0.0, title="Force of the drive")
+    drive_force: Newton = field(at_least=0.0, at_most=1e6, default=0.0, title="Force of the drive")
     other_mass: Kilogram | None = field(
         above=0.0, at_most=50e3, default=None, title="Mass of the other body; null = it stands fast"
     )
@@ -86,8 +86,8 @@ class ImpactCase(Case):
         super().__post_init__()
         if (self.other_mass is None) == (self.method == "impact-two-bodies"):
             raise OutOfRange("ImpactCase.other_mass: belongs to impact-two-bodies, and to it alone")
-        if self.drive > 0.0 and self.method in ("impact-free", "impact-two-bodies"):
-            raise OutOfRange(f"ImpactCase.drive: {self.drive:g} N; {self.method} has no drive")
+        if self.drive_force > 0.0 and self.method in ("impact-free", "impact-two-bodies"):
+            raise OutOfRange(f"ImpactCase.drive_force: {self.drive_force:g} N; {self.method} has no drive")
 
 
 class ImpactResult(Result):

@@ -70,6 +70,4 @@ def _unknown(opening: Opening, duty: Duty, exposure: Exposure) -> tuple[Unknown,
     for rule in duty.rules:
         for fact in rule.facts:
             decides.setdefault(fact, []).append(f"duty.{rule.id}")
-    return tuple(
-        Unknown(fact=fact, decides=tuple(what), why=why(fact, tuple(what))) for fact, what in decides.items()
-    )
+    return tuple(Unknown(fact=fact, decides=tuple(what), why=why(fact)) for fact, what in decides.items())

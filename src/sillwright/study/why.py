@@ -38,8 +38,22 @@ _WHY = {
     "door.moving_mass": N_("the force of a touch grows with the moving mass"),
     "operator.deceleration": N_("a leaf that stops later presses harder and longer"),
     "operator.reaction": N_("a leaf that stops later presses harder and longer"),
+    "operator.dwell": N_("a leaf that rests longer presses longer"),
+    "door.opening_speed": N_("it says how soon the leaf lets go, and it is limited at one-piece leaves"),
+    "site.coldest": N_("an edge grows stiff in the cold"),
+    "operator.exposed_height": N_("moving parts below 8 ft (2.44 m) are guarded"),
+    "operator.guarded": N_("moving parts below 8 ft (2.44 m) are guarded"),
+    "operator.listed_to": N_("codes ask for listed equipment"),
+    "operator.gate_class": N_("the class says whom the gate may serve"),
+    "door.last_drop_test": N_("a fire door is drop-tested every year"),
+    "door.fire_label": N_("parts of a labelled door come through its maker"),
+    "door.underside": N_("a gap between 4 and 16 in under a swing gate is an entrapment zone"),
+    "mesh": N_("no limb may pass through a moving gate or the fence it covers"),
+    "as_found": N_("a leaf that closes on objects must stop today"),
+    "temporary_parts": N_("a temporary part left in takes the protection away"),
+    "defeats": N_("what people did to a device takes the protection away"),
 }
-_DECIDES = N_("decides {what}")
+_WAITED_FOR = N_("a rule that applies here waits for it")
 
 
 def pattern(path: str) -> str:
@@ -48,14 +62,14 @@ def pattern(path: str) -> str:
     return re.sub(r"^protection\.(?!\*)[^.]+", "protection.*", plain)
 
 
-def why(path: str, decides: tuple[str, ...]) -> Sentence:
+def why(path: str) -> Sentence:
     """Why a fact is worth asking, in one line."""
     plain = pattern(path)
     while plain:
         if plain in _WHY:
             return Sentence(_WHY[plain])
         plain = plain.rpartition(".")[0]
-    return Sentence(_DECIDES, {"what": ", ".join(decides)})
+    return Sentence(_WAITED_FOR)
 
 
 _WHOLE = {

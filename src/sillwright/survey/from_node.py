@@ -21,7 +21,7 @@ from sillwright.survey.values import Refused, read_value
 
 WRAPPER = ("value", "from", "by", "on", "evidence", "seen_from")
 _MIRROR = {"left": "right", "right": "left"}
-MOST_OPENINGS = 2_000
+MOST_OPENINGS = 5_000
 MOST_ITEMS = 1_000
 MOST_READINGS = 50  # of one fact
 

@@ -22,6 +22,7 @@ from sillwright.base.errors import DocumentError, Mistake
 from sillwright.base.node import MOST_BYTES, short
 
 MOST_ROWS, MOST_COLUMNS = 5_000, 400
+MOST_CELLS = 200_000
 _LAST_ROW = 100_000  # empty rows further down are not waited for
 _MOST_PARTS = 500
 _MOST_UNPACKED = 20_000_000
@@ -34,7 +35,7 @@ _FOREIGN = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Cell:
     """A cell that is not empty."""
 
