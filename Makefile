@@ -21,7 +21,7 @@ unexport PYTHONPATH PYTHONHOME VIRTUAL_ENV
 
 # ---------------------------------------------------------------- what people call
 
-.PHONY: help study test test-all bench lock units tidy clean setup setup-dev check-style
+.PHONY: help study test test-all bench lock units commands messages tidy clean setup setup-dev check-style
 
 help: ## list the commands
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/make \1	\2/p' Makefile | expand -t 18
@@ -51,6 +51,12 @@ lock: .cache/uv/bin/uv ## pin requirements/*.in with hashes; UPGRADE=1 takes new
 
 units: $(DEV) ## write the table of every-day units from the units library
 	@$(BIN)/python tools/write_units.py
+
+commands: $(DEV) ## write docs/commands.md from the commands' own help
+	@$(BIN)/python tools/write_commands.py
+
+messages: $(DEV) ## write the catalogue of every sentence that a person reads
+	@$(BIN)/python tools/write_messages.py
 
 tidy: $(DEV) ## format the code and mend what can be mended by machine
 	@$(BIN)/ruff format .

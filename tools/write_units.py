@@ -4,7 +4,62 @@ from pathlib import Path
 
 from sillwright.base.rare_units import scale_of
 
-EVERY_DAY = ["m", "mm", "cm", "km", "in", "inch", "ft", "yd", "kg", "g", "lb", "oz", "tonne", "s", "ms", "min", "h", "N", "kN", "lbf", "kgf", "N/m", "N/mm", "kN/m", "lbf/in", "m/s", "mm/s", "cm/s", "km/h", "in/s", "ft/s", "ft/min", "mph", "m/s^2", "ft/s^2", "in/s^2", "mm/s^2", "K", "degC", "degF", "ohm", "kohm", "Mohm", "Ω", "kΩ", "MΩ", "J", "V", "mV", "A", "mA", "N*s/m", "1/s", "Hz"]
+EVERY_DAY = [
+    "m",
+    "mm",
+    "cm",
+    "km",
+    "in",
+    "inch",
+    "ft",
+    "yd",
+    "kg",
+    "g",
+    "lb",
+    "oz",
+    "tonne",
+    "s",
+    "ms",
+    "min",
+    "h",
+    "N",
+    "kN",
+    "lbf",
+    "kgf",
+    "N/m",
+    "N/mm",
+    "kN/m",
+    "lbf/in",
+    "m/s",
+    "mm/s",
+    "cm/s",
+    "km/h",
+    "in/s",
+    "ft/s",
+    "ft/min",
+    "mph",
+    "m/s^2",
+    "ft/s^2",
+    "in/s^2",
+    "mm/s^2",
+    "K",
+    "degC",
+    "degF",
+    "ohm",
+    "kohm",
+    "Mohm",
+    "Ω",
+    "kΩ",
+    "MΩ",
+    "J",
+    "V",
+    "mV",
+    "A",
+    "mA",
+    "N*s/m",
+    "1/s",
+    "Hz",
+]
 ALIASES = {
     "°C": "degC", "°F": "degF", "m/s²": "m/s^2", "N s/m": "N*s/m", "kOhm": "kohm", "Ohm": "ohm",
     "lbs": "lb", "sec": "s", "1": "dimensionless",
@@ -21,9 +76,7 @@ def main() -> None:
         scale = scale_of(name)
         assert scale, name
         offset = f", offset = {scale.offset!r}" if scale.offset else ""
-        lines.append(
-            f'"{symbol}" = {{ factor = {scale.factor!r}{offset}, dimension = {list(scale.dimension)} }}'
-        )
+        lines.append(f'"{symbol}" = {{ factor = {scale.factor!r}{offset}, dimension = {list(scale.dimension)} }}')
     TARGET.write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 

@@ -23,7 +23,7 @@ from sillwright.base.node import MOST_BYTES, short
 
 MOST_ROWS, MOST_COLUMNS = 5_000, 400
 MOST_CELLS = 200_000
-_LAST_ROW = 100_000  # empty rows further down are not waited for
+_LAST_ROW, _LAST_COLUMN = 20_000, 500  # further out not even empty cells are waited for
 _MOST_PARTS = 500
 _MOST_UNPACKED = 20_000_000
 _SMALL_PARTS = {"styles.xml": 300_000, "sharedStrings.xml": 10_000_000}
@@ -127,16 +127,19 @@ def _cells_of(sheet: Any, title: str, name: str) -> Iterator[Cell]:
     if not hasattr(sheet, "reset_dimensions"):
         raise _refused(name, f"“{title}” is a chart, not a table", "name the table of openings so")
     sheet.reset_dimensions()  # what a file says of its own size is not believed
+    count = 0
     for row, cells in enumerate(sheet.iter_rows(), 1):
-        if row > _LAST_ROW:
-            raise _refused(name, f"{title}: more than {_LAST_ROW} rows", "delete the empty rows below the last")
+        if row > _LAST_ROW or len(cells) > _LAST_COLUMN:
+            raise _too_many(name, f"{title}, row {row}")
         for column, cell in enumerate(cells, 1):
             if cell.value is None or (isinstance(cell.value, str) and not cell.value.strip()):
                 continue
-            if row > MOST_ROWS or column > MOST_COLUMNS:
-                raise _refused(
-                    name,
-                    f"{address(title, row, column)}: more than {MOST_ROWS} rows or {MOST_COLUMNS} columns",
-                    "split the workbook",
-                )
+            count += 1
+            if row > MOST_ROWS or column > MOST_COLUMNS or count > MOST_CELLS:
+                raise _too_many(name, address(title, row, column))
             yield Cell(title, row, column, cell.value, cell.data_type)
+
+
+def _too_many(name: str, place: str) -> DocumentError:
+    said = f"{place}: more than {MOST_ROWS} rows, {MOST_COLUMNS} columns or {MOST_CELLS} cells are not read"
+    return _refused(name, said, "split the workbook, or delete empty rows and columns beyond the last")
