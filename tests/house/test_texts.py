@@ -17,7 +17,9 @@ PROMISES = ["safe", "compliant", "certified", "approved", "guaranteed"]
 FORBIDDEN = re.compile("|".join([*map(re.escape, HOSTS), *PLACES]))
 PROMISE = re.compile(rf"\b({'|'.join(PROMISES)})\b", re.IGNORECASE)
 # Where such a word is not said of a door: what precedes or follows it.
-ALLOWED = re.compile(r"\bnever counts as safe\b|\bnot (?:an approval|approved)\b", re.IGNORECASE)
+ALLOWED = re.compile(
+    r"\bnever counts as safe\b|\bnot (?:an approval|approved)\b|\bOperation Safe Gate\b", re.IGNORECASE
+)
 
 
 def test_no_place_of_a_machine_and_no_host_in_any_file():

@@ -56,7 +56,9 @@ def test_a_dead_edge_is_computed_as_one_that_gives_but_does_not_answer() -> None
     works = study({"protection": [edge]}).exposure
     dead = study({"protection": [{**edge, "state": "dead"}]}).exposure
     gone = study({"protection": [{**edge, "state": "torn_off"}]}).exposure
-    assert works and dead and gone
+    assert works is not None
+    assert dead is not None
+    assert gone is not None
     assert works.contact["actuation_time"] is not None
     assert dead.contact["actuation_time"] is None
     assert dead.contact["peak_edge_travel"] > 0 == gone.contact["peak_edge_travel"]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import subprocess
+import sys
 import warnings
 import zipfile
 from datetime import date, datetime, time
@@ -20,6 +22,8 @@ from sillwright.survey.model import Opening, Survey
 from sillwright.survey.reading import read_survey
 from sillwright.survey.sheet import column_of, node_of_sheet, survey_of_sheet
 from sillwright.survey.workbook import MOST_COLUMNS, MOST_ROWS
+
+from .test_hostile import MEASURED
 
 SITE = [("key", "value"), ("name", "Quillback Sheds"), ("country", "US")]
 
@@ -410,6 +414,8 @@ LAUGHS = b"""<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a "ha"><!ENTITY b "&a;&a
 <c r="A1" t="inlineStr"><is><t>&b;</t></is></c></row></sheetData></worksheet>"""
 FAR_DOWN = LAUGHS.replace(b"&b;", b"tag").replace(b'"1">', b'"99999999">').replace(b"A1", b"A99999999")
 FAR_DOWN = FAR_DOWN[FAR_DOWN.index(b"<worksheet") :]
+OPEN_ROWS = FAR_DOWN[: FAR_DOWN.index(b"<row")]
+FAR_RIGHT = OPEN_ROWS + b'<row r="1"><c r="XFD1"/></row></sheetData></worksheet>'
 SHEET = "xl/worksheets/sheet1.xml"
 
 
@@ -424,7 +430,7 @@ SHEET = "xl/worksheets/sheet1.xml"
         pytest.param(encrypted(packed({})), "an encrypted workbook", id="encrypted"),
         pytest.param(packed({"xl/vbaProject.bin": b"x"}), "with macros", id="macros"),
         pytest.param(packed({"xl/externalLinks/link1.xml": b"<a/>"}), "links to other workbooks", id="links"),
-        pytest.param(packed({SHEET: b" " * 30_000_000}), "unpacks to more than 20 MB", id="a bomb"),
+        pytest.param(packed({SHEET: b" " * 30_000_000}), "unpacks to more than 2.5 MB", id="a bomb"),
         pytest.param(packed({f"x{n}": b"" for n in range(600)}), "unpacks to more than", id="600 parts"),
         pytest.param(packed({"xl/styles.xml": b" " * 400_000}), "too large a part inside: styles.xml", id="styles"),
         pytest.param(packed({"docProps/app.xml": b" " * 1_100_000}), "too large a part", id="a large part"),
@@ -432,6 +438,7 @@ SHEET = "xl/worksheets/sheet1.xml"
         pytest.param(packed({SHEET: b"<worksheet>"}), "cannot be read", id="broken XML"),
         pytest.param(packed({SHEET: None}), "no sheet “Openings”", id="a part missing"),
         pytest.param(packed({SHEET: FAR_DOWN}), "Openings, row 20001: more than", id="a row far down"),
+        pytest.param(packed({SHEET: FAR_RIGHT}), "Openings, row 1: more than", id="an empty cell far right"),
         pytest.param(packed({"xl/workbook.xml": None}), "cannot be read", id="no workbook inside"),
         pytest.param(packed({"xl/workbook.xml": b"\x00"}), "cannot be read", id="a broken workbook"),
     ],
@@ -440,6 +447,27 @@ def test_a_hostile_workbook_is_refused_in_words(content, said):
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         assert said in refused(content)
+
+
+@pytest.mark.parametrize(
+    "part",
+    [
+        pytest.param(OPEN_ROWS + b"<row>" * 480_000, id="rows inside rows"),
+        pytest.param(OPEN_ROWS + b"<row>" + b"<c><v>1</v></c>" * 160_000 + b"</row>", id="one row without end"),
+        pytest.param(OPEN_ROWS + b"<row/>" * 400_000, id="empty rows without end"),
+    ],
+)
+def test_a_hostile_workbook_is_refused_within_200_megabytes(part, tmp_path):
+    path = tmp_path / "yard.xlsx"
+    path.write_bytes(packed({SHEET: part + b"</sheetData></worksheet>"}))
+    run = subprocess.run([sys.executable, "-c", MEASURED, str(path)], capture_output=True, text=True, timeout=60)
+    assert run.returncode == 0, run.stderr
+    assert run.stdout.split()[0] == "DocumentError"
+
+
+def test_a_part_just_within_the_cap_is_read():
+    content = packed({SHEET: zipfile.ZipFile(io.BytesIO(WHOLE)).read(SHEET) + b" " * 2_400_000}, WHOLE)
+    assert read(content).openings[0].tag.value == "B1"
 
 
 def test_a_chart_in_place_of_the_table_is_refused():

@@ -99,7 +99,13 @@ class Case(Model):
 
 
 class Result(Model):
-    """What a calculation answers. Carries the assumptions made and the sources."""
+    """What a calculation answers. Carries the assumptions made and the sources.
+
+    Its numbers are ours, so that they are not checked again: a result costs no more than its parts.
+    """
+
+    def __post_init__(self) -> None:
+        """Nothing to check."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -22,11 +22,11 @@ from sillwright.base.errors import DocumentError, Mistake
 from sillwright.base.node import MOST_BYTES, short
 
 MOST_ROWS, MOST_COLUMNS = 5_000, 400
-MOST_CELLS = 200_000
+MOST_CELLS = 100_000
 _LAST_ROW, _LAST_COLUMN = 20_000, 500  # further out not even empty cells are waited for
 _MOST_PARTS = 500
-_MOST_UNPACKED = 20_000_000
-_SMALL_PARTS = {"styles.xml": 300_000, "sharedStrings.xml": 10_000_000}
+_MOST_UNPACKED = 2_500_000
+_SMALL_PARTS = {"styles.xml": 300_000, "sharedStrings.xml": 1_500_000}
 _SMALL_PART = 1_000_000
 _OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"
 _FOREIGN = (
@@ -93,7 +93,7 @@ def _look_before_unpacking(content: bytes, name: str) -> None:
     if any("externallinks/" in each.lower() for each in names):
         raise _refused(name, "a workbook with links to other workbooks", "write the values themselves")
     if len(names) > _MOST_PARTS or sum(part.file_size for part in parts) > _MOST_UNPACKED:
-        raise _refused(name, "a workbook that unpacks to more than 20 MB", "copy the openings into a new workbook")
+        raise _refused(name, "a workbook that unpacks to more than 2.5 MB", "copy the openings into a new workbook")
     for part in parts:
         inner = part.filename.rpartition("/")[2]
         rows = part.filename.startswith("xl/worksheets/") and inner.endswith(".xml")
