@@ -435,6 +435,8 @@ SHEET = "xl/worksheets/sheet1.xml"
         pytest.param(packed({"xl/styles.xml": b" " * 400_000}), "too large a part inside: styles.xml", id="styles"),
         pytest.param(packed({"docProps/app.xml": b" " * 1_100_000}), "too large a part", id="a large part"),
         pytest.param(packed({SHEET: LAUGHS}), "cannot be read", id="a billion laughs"),
+        pytest.param(packed({"x.png": b"<a>" * 100}), "cannot be read", id="half a part under another name"),
+        pytest.param(packed({"x.png": b"\xff\xfe" + "<a>".encode("utf-16-le")}), "cannot be read", id="in UTF-16"),
         pytest.param(packed({SHEET: b"<worksheet>"}), "cannot be read", id="broken XML"),
         pytest.param(packed({SHEET: None}), "no sheet “Openings”", id="a part missing"),
         pytest.param(packed({SHEET: FAR_DOWN}), "Openings, row 20001: more than", id="a row far down"),
@@ -463,6 +465,10 @@ def test_a_hostile_workbook_is_refused_within_200_megabytes(part, tmp_path):
     run = subprocess.run([sys.executable, "-c", MEASURED, str(path)], capture_output=True, text=True, timeout=60)
     assert run.returncode == 0, run.stderr
     assert run.stdout.split()[0] == "DocumentError"
+
+
+def test_a_picture_inside_is_let_be():
+    assert read(packed({"xl/media/image1.png": b"\x89PNG\r\n\x1a\n<<<"})).openings
 
 
 def test_a_part_just_within_the_cap_is_read():

@@ -10,7 +10,7 @@ import click
 
 from sillwright import __version__
 from sillwright.base.finding import LEVEL_IN_WORDS
-from sillwright.base.words import Amount, Reader, Units, in_words, render
+from sillwright.base.words import Amount, Reader, Units, in_words, render, translate
 from sillwright.cli.apart import studied
 from sillwright.cli.table import plain, table
 from sillwright.study import OpeningStudy, SiteStudy, site_as_json
@@ -19,7 +19,6 @@ from sillwright.survey.model import Survey
 from sillwright.survey.reading import read_survey
 
 _STANDS = 3  # exit code where a finding of the level asked for stands
-_FIRST_FINDINGS = 3
 
 
 @click.command(
@@ -136,12 +135,12 @@ def _force(study: OpeningStudy, reader: Reader) -> str:
 
 
 def _findings(study: OpeningStudy, reader: Reader) -> list[str]:
-    lines = [plain(study.opening.tag.value or "?")]
-    shown = [finding for finding in study.findings if finding.level in {"stop", "act"}]
-    for finding in shown[:_FIRST_FINDINGS]:
-        lines.append(f"  {LEVEL_IN_WORDS[finding.level]}: {plain(render(finding.text, reader))}")
-        if finding.do:
-            lines.append(f"      {plain(render(finding.do, reader))}")
-    if len(shown) > _FIRST_FINDINGS:
-        lines.append(f"  and {len(shown) - _FIRST_FINDINGS} more in the papers")
-    return lines if shown else []
+    """The heaviest finding of an opening and what to do; the papers hold the rest."""
+    heavy = [finding for finding in study.findings if finding.level in {"stop", "act"}]
+    if not heavy:
+        return []
+    first = heavy[0]
+    more = f" (and {len(heavy) - 1} more in the papers)" if len(heavy) > 1 else ""
+    tag = plain(study.opening.tag.value or "?")
+    lines = [f"{tag}, {translate(LEVEL_IN_WORDS[first.level], reader)}: {plain(render(first.text, reader))}{more}"]
+    return lines + ([f"    {plain(render(first.do, reader))}"] if first.do else [])

@@ -175,10 +175,8 @@ def _reading(spec: Spec, reading: Reading[Any]) -> Sentence:
         value = Sentence(N_("none there"))
     elif spec.kind == "quantity":
         value = Amount(value, spec.unit)
-    values = {"value": value, "by": reading.by or "?", "on": reading.on or "?", "origin": _origin(reading)}
-    if reading.by or reading.on:
-        return Sentence(N_("{value} ({origin}, {by}, {on})"), values)
-    return Sentence(N_("{value} ({origin})"), values)
+    known = [_origin(reading), *(word for word in (reading.by, reading.on) if word)]
+    return Sentence(N_("{value} ({known})"), {"value": value, "known": known})
 
 
 ORIGIN_IN_WORDS = {

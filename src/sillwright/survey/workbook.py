@@ -14,8 +14,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
 from typing import Any
+from xml.sax import SAXException
+from xml.sax.handler import ContentHandler
 
 import openpyxl
+from defusedxml import sax
 from openpyxl.utils import get_column_letter
 
 from sillwright.base.errors import DocumentError, Mistake
@@ -28,6 +31,8 @@ _MOST_PARTS = 500
 _MOST_UNPACKED = 2_500_000
 _SMALL_PARTS = {"styles.xml": 300_000, "sharedStrings.xml": 1_500_000}
 _SMALL_PART = 1_000_000
+_MOST_DEPTH, _MOST_ELEMENTS = 60, 200_000
+_BEFORE_XML = b"\xef\xbb\xbf\xff\xfe\x00 \t\r\n"
 _OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"
 _FOREIGN = (
     ArithmeticError, AssertionError, AttributeError, EOFError, LookupError, NotImplementedError, OSError,
@@ -82,7 +87,8 @@ def _look_before_unpacking(content: bytes, name: str) -> None:
     if content.startswith(_OLD_WORKBOOK):
         raise _refused(name, "an old or encrypted workbook", "save it as .xlsx without a password")
     try:
-        parts = zipfile.ZipFile(BytesIO(content)).infolist()
+        archive = zipfile.ZipFile(BytesIO(content))
+        parts = archive.infolist()
     except _FOREIGN:
         raise _refused(name, "not a workbook", "save it as .xlsx") from None
     names = [part.filename for part in parts]
@@ -101,6 +107,38 @@ def _look_before_unpacking(content: bytes, name: str) -> None:
             raise _refused(
                 name, f"too large a part inside: {short(inner)}", "copy the openings into a new workbook"
             )
+
+    _look_into_the_parts(archive, name)
+
+
+class _Counter(ContentHandler):
+    """Counts elements and how deep they stand, so that no tree is built of what is too much."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.depth = 0
+        self.count = 0
+
+    def startElement(self, name: str, attrs: Any) -> None:  # noqa: N802 (the library's name)
+        self.depth += 1
+        self.count += 1
+        if self.depth > _MOST_DEPTH or self.count > _MOST_ELEMENTS:
+            raise ValueError("too deep or too many")
+
+    def endElement(self, name: str) -> None:  # noqa: N802 (the library's name)
+        self.depth -= 1
+
+
+def _look_into_the_parts(archive: zipfile.ZipFile, name: str) -> None:
+    counter = _Counter()
+    try:
+        for part in archive.infolist():
+            inside = archive.read(part)
+            if inside.lstrip(_BEFORE_XML).startswith(b"<"):  # whatever its name says
+                counter.depth = 0
+                sax.parseString(inside, counter)
+    except (*_FOREIGN, SAXException):
+        raise _refused(name, "a workbook that cannot be read", "save it anew as .xlsx") from None
 
 
 def cells_of(content: bytes, name: str, wanted: tuple[str, ...]) -> dict[str, list[Cell]]:
