@@ -90,10 +90,10 @@ def test_ask_4_is_silent_where_somebody_measured():
 
 
 def test_ask_5_shows_both_measurements_who_and_when():
-    twice = [measured("10 ft", by="A. Holm", on="2026-03-04"), measured("10 ft 5/8 in", by="N. Wray")]
+    twice = [measured("10 ft", by="technician", on="2026-03-04"), measured("10 ft 5/8 in", by="advisor")]
     said = asked({"door.clear_width": twice})["ASK-5"]
-    assert "10 ft (measured, A. Holm, 2026-03-04)" in said
-    assert "10 ft 5/8 in (measured, N. Wray, ?)" in said
+    assert "10 ft (measured, technician, 2026-03-04)" in said
+    assert "10 ft 5/8 in (measured, advisor)" in said
 
 
 def test_measurements_half_an_inch_apart_are_not_asked_about():

@@ -13,6 +13,7 @@ from sillwright.duty.model import Answer, DeviceStanding, RuleVerdict
 from sillwright.survey.model import Opening, Site
 
 BOARD_RULE = date(2010, 8, 29)  # ANSI/UL 325, 2010 revision; second-hand
+LISTING_COUNTS = {"us_commercial", "us_residential", "us_gate"}
 PRACTICE = Source(document="trade practice", sure="practice")
 _BAD_STATES = {
     "dead": N_("The {kind} {name} is dead."),
@@ -52,8 +53,8 @@ def duty_findings(
     yield from _not_working(opening)
     yield from _answer_finding(opening, answer, no_rules)
     yield from _place_and_use(opening)
-    yield from _operator(opening)
-    yield from _ancillary(devices)
+    yield from _operator(opening, regime)
+    yield from _ancillary(devices, listing_counts=regime in LISTING_COUNTS)
     levels = {rule.id: rule for rule in rulebook.rules()}
     for verdict in rules:
         if verdict.verdict == "fails":
@@ -261,7 +262,7 @@ def _place_and_use(opening: Opening) -> Iterator[Finding]:
         )
 
 
-def _operator(opening: Opening) -> Iterator[Finding]:
+def _operator(opening: Opening, regime: str | None) -> Iterator[Finding]:
     operator = opening.operator
     made, board = operator.made, operator.board_made
     if made.standing == "none there":
@@ -270,7 +271,7 @@ def _operator(opening: Opening) -> Iterator[Finding]:
             "act",
             N_("Somebody looked for the operator's date and could not read it: the date is unknown."),
             do=N_(
-                "Look for a date on board, motor or papers, ask support with a photo, or treat it as made since 2010."
+                "Look for a date on board, motor or papers, ask support with a photo, or treat it as new."
             ),
             facts=("operator.made",),
             place="operator",
@@ -287,7 +288,7 @@ def _operator(opening: Opening) -> Iterator[Finding]:
             facts=("operator.board_made",),
             place="operator",
         )
-    elif made.known and made.value is not None and made.value.last < BOARD_RULE and not opening.door.is_gate:
+    elif regime == "us_commercial" and made.known and made.value is not None and made.value.last < BOARD_RULE:
         yield _say(
             "duty.older_installation",
             "act",
@@ -306,7 +307,7 @@ def _operator(opening: Opening) -> Iterator[Finding]:
         )
 
 
-def _ancillary(devices: Sequence[DeviceStanding]) -> Iterator[Finding]:
+def _ancillary(devices: Sequence[DeviceStanding], *, listing_counts: bool) -> Iterator[Finding]:
     for each in devices:
         if each.kind in {"inherent", "guard", "loop", "motion"}:
             continue
@@ -322,7 +323,7 @@ def _ancillary(devices: Sequence[DeviceStanding]) -> Iterator[Finding]:
                 place=each.path,
                 sources=(Source(id="older-two-wire", document="trade practice", sure="practice"),),
             )
-        elif each.listed == "unknown":
+        elif listing_counts and each.listed == "unknown":
             yield _say(
                 "duty.listing_not_read",
                 "act",
