@@ -52,7 +52,7 @@ def assess(site: Site, opening: Opening) -> Duty:
     allowed = algebra.any_of([algebra.all_of([applies[each.id], judge.exact.value(each.allows)]) for each in here])
     defeated = judge.exact.value(_DEFEATED)
     outcome = algebra.all_of([algebra.negate(defeated), allowed])
-    no_rules = not here or all(applied is False for applied in applies.values())
+    no_rules = not rulebook.known_at(site)
     deciding = () if no_rules else tuple(dict.fromkeys(each.fact for each in support(outcome)))
     answer: Answer = "unknown" if no_rules else _answer(outcome)
     if defeated is True:
@@ -69,7 +69,7 @@ def assess(site: Site, opening: Opening) -> Duty:
         rules=verdicts,
         devices=devices,
         enforced=_enforced(site, opening, regime),
-        findings=by_weight(duty_findings(site, opening, answer, regime, no_rules, verdicts, devices)),
+        findings=by_weight(duty_findings(site, opening, answer, regime, verdicts, devices)),
     )
 
 

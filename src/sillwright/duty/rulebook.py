@@ -13,6 +13,7 @@ from sillwright.base import data
 from sillwright.base.expression import Expr, parse
 from sillwright.base.rule import Definition, Rule, comparisons, definition_from, rule_from
 from sillwright.base.source import Source
+from sillwright.survey.model import Site
 
 _HERE = "sillwright.duty"
 
@@ -55,6 +56,11 @@ def regimes() -> tuple[Regime, ...]:
         )
         for row in data.table(_HERE, "answer")["regime"]
     )
+
+
+def known_at(site: Site) -> bool:
+    """Whether any rules are known for the place."""
+    return any(site.country.value in each.where for each in regimes())
 
 
 @cache
