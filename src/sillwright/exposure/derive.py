@@ -59,6 +59,9 @@ def typical(span: Any, fact: str | None) -> Derived:
     return Derived((float(low), float(high)), "typical", fact, TYPICAL)
 
 
+Row = tuple[str, str, str, Derived]  # name, title, unit, range
+
+
 class Deriver:
     """Derives the inputs of one opening."""
 
@@ -70,64 +73,47 @@ class Deriver:
     def inputs(self, *, edge: bool) -> tuple[Input, ...]:
         """Every input of the contact model, in the order in which the model names them."""
         speed = self.closing_speed()
-        operator = self.opening.operator
-        stop, drive = _table("stop"), _table("drive")
-        rows = [
+        rows = [*self._leaf(speed), *self._stop(speed), *(self._edge() if edge else ()), self._gauge()]
+        return tuple(_input(*row) for row in rows)
+
+    def _leaf(self, speed: Derived) -> tuple[Row, ...]:
+        drive = _table("drive")
+        return (
             ("closing_speed", N_("closing speed"), "m/s", speed),
             ("moving_mass", N_("moving mass"), "kg", self.moving_mass()),
             ("drive.stiffness", N_("stiffness of the drive"), "N/m", typical(drive["stiffness"], None)),
             ("drive.damping", N_("damping of the drive"), "N s/m", typical(drive["damping"], None)),
             ("drive.push_limit", N_("most the drive or the weight can press"), "N", self.push_limit()),
-            (
-                "stop.reaction",
-                N_("time from input to motor off"),
-                "s",
-                from_fact(operator.reaction) or typical(stop["reaction"], "operator.reaction"),
-            ),
-            ("stop.deceleration", N_("deceleration of the leaf"), "m/s^2", self.deceleration(speed)),
-            (
-                "stop.dwell",
-                N_("pause before opening"),
-                "s",
-                from_fact(operator.dwell) or typical(stop["dwell"], "operator.dwell"),
-            ),
-            (
-                "stop.opening_acceleration",
-                N_("opening acceleration"),
-                "m/s^2",
-                typical(stop["opening_acceleration"], None),
-            ),
-            ("stop.opening_speed", N_("opening speed"), "m/s", self.opening_speed(speed)),
-        ]
-        if edge:
-            table = _table("edge")
-            rows += [
-                ("edge.force_scale", N_("stiffness of the edge, over a common profile"), "1", self.edge_force()),
-                (
-                    "edge.stretch",
-                    N_("travel of the edge, over a common profile"),
-                    "1",
-                    typical(table["stretch"], None),
-                ),
-                ("edge.response", N_("response of the edge"), "s", typical(table["response"], None)),
-                (
-                    "edge.end_stiffness",
-                    N_("stiffness of the edge pressed flat"),
-                    "N/m",
-                    typical(table["end_stiffness"], None),
-                ),
-            ]
-        gauge = next(each for each in force_limits() if each.id == "gauge-spring")
-        tolerance = (gauge.number * (1 - GAUGE_TOLERANCE), gauge.number * (1 + GAUGE_TOLERANCE))
-        rows.append(
-            (
-                "obstruction.stiffness",
-                N_("stiffness of the force gauge"),
-                "N/m",
-                Derived(tolerance, "published", None, gauge.source),
-            )
         )
-        return tuple(_input(*row) for row in rows)
+
+    def _stop(self, speed: Derived) -> tuple[Row, ...]:
+        operator, stop = self.opening.operator, _table("stop")
+        reaction = from_fact(operator.reaction) or typical(stop["reaction"], "operator.reaction")
+        dwell = from_fact(operator.dwell) or typical(stop["dwell"], "operator.dwell")
+        opening = typical(stop["opening_acceleration"], None)
+        return (
+            ("stop.reaction", N_("time from input to motor off"), "s", reaction),
+            ("stop.deceleration", N_("deceleration of the leaf"), "m/s^2", self.deceleration(speed)),
+            ("stop.dwell", N_("pause before opening"), "s", dwell),
+            ("stop.opening_acceleration", N_("opening acceleration"), "m/s^2", opening),
+            ("stop.opening_speed", N_("opening speed"), "m/s", self.opening_speed(speed)),
+        )
+
+    def _edge(self) -> tuple[Row, ...]:
+        table = _table("edge")
+        flat = typical(table["end_stiffness"], None)
+        return (
+            ("edge.force_scale", N_("stiffness of the edge, over a common profile"), "1", self.edge_force()),
+            ("edge.stretch", N_("travel of the edge, over a common profile"), "1", typical(table["stretch"], None)),
+            ("edge.response", N_("response of the edge"), "s", typical(table["response"], None)),
+            ("edge.end_stiffness", N_("stiffness of the edge pressed flat"), "N/m", flat),
+        )
+
+    def _gauge(self) -> Row:
+        gauge = next(each for each in force_limits() if each.id == "gauge-spring")
+        span = (gauge.number * (1 - GAUGE_TOLERANCE), gauge.number * (1 + GAUGE_TOLERANCE))
+        found = Derived(span, "published", None, gauge.source)
+        return "obstruction.stiffness", N_("stiffness of the force gauge"), "N/m", found
 
     def closing_speed(self) -> Derived:
         """Closing speed of the leaf."""
