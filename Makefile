@@ -21,7 +21,7 @@ unexport PYTHONPATH PYTHONHOME VIRTUAL_ENV
 
 # ---------------------------------------------------------------- what people call
 
-.PHONY: help study test test-all bench lock units commands messages pictures tidy clean setup setup-dev check-style
+.PHONY: help study test test-all bench lock units commands messages survey-page pictures tidy clean setup setup-dev check-style
 
 help: ## list the commands
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/make \1	\2/p' Makefile | expand -t 18
@@ -57,6 +57,9 @@ commands: $(DEV) ## write docs/commands.md from the commands' own help
 
 messages: $(DEV) ## write the catalogue of every sentence that a person reads
 	@$(BIN)/python tools/write_messages.py
+
+survey-page: $(DEV) ## write docs/survey.md from the declarations of the facts
+	@$(BIN)/python tools/write_survey_page.py
 
 pictures: $(DEV) ## draw the pictures of the README from the example site's papers
 	@tools/write_pictures.sh

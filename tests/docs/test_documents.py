@@ -29,6 +29,11 @@ def test_the_page_of_commands_is_the_programs_own_help() -> None:
     assert shown == tool("write_commands").text(), "run make commands"
 
 
+def test_the_page_of_the_survey_file_lists_every_fact() -> None:
+    shown = (ROOT / "docs/survey.md").read_text(encoding="utf-8")
+    assert shown == tool("write_survey_page").text(), "run make survey-page"
+
+
 def test_the_catalogue_holds_every_sentence_that_is_marked() -> None:
     kept = (ROOT / "src/sillwright/base/locale/sillwright.pot").read_text(encoding="utf-8")
     assert kept == tool("write_messages").text(), "run make messages"
