@@ -254,7 +254,7 @@ def test_a_comparison_over_known_and_open_facts(text, known, expected):
 
 
 def test_quantifiers_go_over_the_members_of_a_list():
-    yard = Yard({}, Members(({"on": True}, {"on": False})))
+    yard = Yard({}, Members((({"on": True}, {"on": False}),)))
     assert value("any p in d: p.on", yard) is True
     assert value("all p in d: p.on", yard) is False
     assert value("any p in d: p.on", Yard({})) is False
@@ -262,17 +262,17 @@ def test_quantifiers_go_over_the_members_of_a_list():
 
 
 def test_over_an_open_list_only_what_holds_of_any_list_is_known():
-    unknown = Open(Variable(2, "d"), ("some", "none"))
-    some = Members(({"on": True},), unknown)
+    unknown = Open(Variable(2, "d"), (0, 1))
+    some = Members(((), ({"on": True},)), unknown)
     assert value("any p in d: p.on", Yard({}, some)) is None
     assert value("all p in d: p.on", Yard({}, some)) is True
-    dead = Members(({"on": False},), unknown)
+    dead = Members(((), ({"on": False},)), unknown)
     assert value("any p in d: p.on", Yard({}, dead)) is False
     assert value("all p in d: p.on", Yard({}, dead)) is None
 
 
 def test_a_call_is_a_definition_or_the_chapters_own():
-    yard = Yard({}, Members(({"on": True, "x": 1.0},)))
+    yard = Yard({}, Members((({"on": True, "x": 1.0},),)))
     good = definition_from("good(q)", "q.x < 2 and works(q)")
     assert value("any p in d: good(p)", yard, {"good": good}) is True
     assert value("any p in d: works(p)", yard) is True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from hypothesis import assume, example, given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from sillwright.base.display import feet_and_inches
@@ -72,9 +72,8 @@ def test_every_answer_reads_back_and_nothing_else_does(given_answers):
     assert {path for path, fact in found.items() if fact.standing != "not asked"} == set(answers)
 
 
-@given(TEXT, TEXT, TEXT, st.from_regex(r"[^.\s\x00-\x1f][^.\x00-\x1f]{0,20}[^.\s\x00-\x1f]", fullmatch=True))
+@given(TEXT, TEXT, TEXT, st.from_regex(r"[\w-]{1,20}", fullmatch=True))
 def test_any_words_of_a_person_read_back_as_they_were_typed(name, tag, label, device):
-    assume(device.isprintable())
     answers = {"site.name": name, "site.country": "US", "tag": tag, f"protection.{device}.model": label}
     survey = survey_from(parse(draft_text(answers).encode("utf-8"), "draft.yaml"), "draft.yaml")
     (opening,) = survey.openings

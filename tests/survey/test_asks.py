@@ -46,9 +46,15 @@ def test_ask_1_decimal_feet_are_asked_about_and_used_as_written(typed, said):
     assert opening_of(facts).door.clear_width.value == pytest.approx(float(typed.split()[0]) * 0.3048)
 
 
-def test_ask_1_is_silent_once_somebody_measured():
+def test_ask_1_stands_as_a_note_once_somebody_measured():
     both = [{"value": "10.6 ft", "from": "told"}, measured("10 ft 6 in")]
-    assert "ASK-1" not in asked({"door.clear_width": both})
+    levels = {each.id: each.level for each in plausibility(opening_of({**SIZE, "door.clear_width": both}))}
+    assert levels == {"ASK-1": "note"}
+
+
+def test_ask_1_is_asked_of_a_reading_that_is_contradicted_too():
+    both = [measured("10.6 ft"), {"value": "10 ft 6 in", "from": "told"}]
+    assert {"ASK-1", "survey.two_readings"} <= set(asked({"door.clear_width": both}))
 
 
 @pytest.mark.parametrize(

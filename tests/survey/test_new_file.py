@@ -336,9 +336,17 @@ def test_a_place_that_cannot_be_written_is_said(tmp_path, name):
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])
-def test_the_workbook_to_fill_in_reads_back_with_its_invented_example(tmp_path, units):
+def test_the_workbook_as_it_is_holds_no_opening(tmp_path, units):
     path = tmp_path / "yard.xlsx"
     write_template(path, units=units)
+    assert read_survey(path, draft=True).openings == ()
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_the_workbooks_invented_example_is_written_as_an_opening_is(tmp_path, units, monkeypatch):
+    path = tmp_path / "yard.xlsx"
+    write_template(path, units=units)
+    monkeypatch.setattr("sillwright.survey.sheet.EXAMPLE", "an opening of this name does not occur")
     survey = read_survey(path)
     (opening,) = survey.openings
     assert "invented" in str(opening.tag.value)

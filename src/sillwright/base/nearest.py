@@ -16,4 +16,8 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     """
     names = sorted(known)
     close = get_close_matches(word[:80].lower(), names, n=1, cutoff=0.6)
-    return f"did you mean “{close[0]}”?" if close else "known here: " + ", ".join(names)
+    shown = ", ".join(names[:MOST_SHOWN]) + (" …" if len(names) > MOST_SHOWN else "")
+    return f"did you mean “{close[0]}”?" if close else f"known here: {shown}"
+
+
+MOST_SHOWN = 9

@@ -38,10 +38,10 @@ Looked = Known | Open
 
 @dataclass(frozen=True)
 class Members:
-    """The members of a list; where the list is not known, ``imagined`` ones stand for a list that has some."""
+    """The members of a list; several options where the list is not known, of which ``open`` tells the one."""
 
-    items: tuple[Any, ...] = ()
-    open: Open | None = None
+    options: tuple[tuple[Any, ...], ...] = ((),)
+    open: Open | None = None  # its domain is the options' numbers
 
 
 class Facts(Protocol):
@@ -157,15 +157,19 @@ class Evaluator(Generic[T]):
 
     def _quantified(self, expr: Quantified) -> T:
         members = self.facts.members(expr.over, self.bound)
-        each = [self.bind(**{expr.name: item}).value(expr.body) for item in members.items]
-        algebra = self.algebra
-        found = algebra.any_of(each) if expr.kind == "any" else algebra.all_of(each)
+        found = [self._over(expr, items) for items in members.options]
         if members.open is None:
-            return found
-        some = self._test(members.open, lambda value: value == "some")
-        if expr.kind == "any":
-            return algebra.all_of([some, found])
-        return algebra.any_of([algebra.negate(some), found])
+            return found[0]
+        algebra = self.algebra
+        chosen = [
+            algebra.all_of([self._test(members.open, partial(operator.eq, at)), value])
+            for at, value in enumerate(found)
+        ]
+        return algebra.any_of([algebra.all_of(found), *chosen])  # the first: what holds of any option is known
+
+    def _over(self, expr: Quantified, items: tuple[Any, ...]) -> T:
+        each = [self.bind(**{expr.name: item}).value(expr.body) for item in items]
+        return self.algebra.any_of(each) if expr.kind == "any" else self.algebra.all_of(each)
 
     def _test(self, looked: Looked, holds: Callable[[Any], bool]) -> T:
         if isinstance(looked, Known):

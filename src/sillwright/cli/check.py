@@ -40,10 +40,10 @@ def command(file: Path, as_json: bool) -> None:
     click.echo(f"{file.name}: {count} opening{'s' if count != 1 else ''}, {ready}")
     for opening in survey.openings:
         known = sum(fact.known for _, fact in opening.facts())
-        click.echo(f"\n{plain(opening.tag.value or '?')}: {known} facts known")
+        click.echo(f"\n{plain(opening.tag.value or '?')}: {known} {'fact' if known == 1 else 'facts'} known")
         for path in missing_facts(opening):
             click.echo(f"  missing: {path}")
-        for asked in plausibility(opening):
+        for asked in plausibility(opening, survey.site):
             click.echo(f"  {asked.id}: {plain(render(asked.text, reader))}")
             if asked.do:
                 click.echo(f"      {plain(render(asked.do, reader))}")
@@ -58,7 +58,7 @@ def _document(survey: Survey) -> dict[str, object]:
             {
                 "tag": opening.tag.value,
                 "missing": list(missing_facts(opening)),
-                "questions": [finding_as_json(asked, reader) for asked in plausibility(opening)],
+                "questions": [finding_as_json(asked, reader) for asked in plausibility(opening, survey.site)],
             }
             for opening in survey.openings
         ],

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sillwright.base.expression import parse
+from sillwright.base.expression import And, Compare, Const, Path, Quantified, parse
 from sillwright.base.finding import by_weight
 from sillwright.base.logic import Diagram, Diagrams, Kleene, support
 from sillwright.base.rule import Evaluator, Rule
 from sillwright.base.source import Source
 from sillwright.base.words import Sentence
 from sillwright.duty import rulebook
-from sillwright.duty.devices import device_standings
+from sillwright.duty.devices import device_standings, place_of
 from sillwright.duty.facts import OpeningFacts
 from sillwright.duty.findings import duty_findings
 from sillwright.duty.model import Answer, Duty, Enforced, RuleVerdict, Verdict
@@ -46,8 +46,8 @@ def assess(site: Site, opening: Opening) -> Duty:
     Source: the documents that stand beside each rule in ``data/rules.toml``, each with how sure it is.
     """
     judge = Judge.of(site, opening)
-    here = [each for each in rulebook.regimes() if site.country.value in each.where]
-    applies = {each.id: judge.exact.value(each.when) for each in here}
+    here = rulebook.regimes()
+    applies = {each.id: judge.exact.value(And((_in(each.where), each.when))) for each in here}
     algebra = judge.exact.algebra
     allowed = algebra.any_of([algebra.all_of([applies[each.id], judge.exact.value(each.allows)]) for each in here])
     defeated = judge.exact.value(_DEFEATED)
@@ -71,6 +71,10 @@ def assess(site: Site, opening: Opening) -> Duty:
         enforced=_enforced(site, opening, regime),
         findings=by_weight(duty_findings(site, opening, answer, regime, verdicts, devices)),
     )
+
+
+def _in(countries: tuple[str, ...]) -> Compare:
+    return Compare("in", Path(("site", "country")), Const(countries))
 
 
 def _answer(outcome: Diagram) -> Answer:
@@ -102,7 +106,22 @@ def _verdict(judge: Judge, rule: Rule) -> RuleVerdict:
         source=rule.source,
         remedy=Sentence(rule.remedy) if rule.remedy else None,
         facts=waits,
+        place=_culprit(judge, rule) or _general_place(rule) if verdict == "fails" else None,
     )
+
+
+def _culprit(judge: Judge, rule: Rule) -> str | None:
+    """The device or zone that a rule fails at, or that it speaks of."""
+    for part, wanted in ((rule.holds, False), (rule.when, True)):
+        if isinstance(part, Quantified):
+            for item in judge.facts.members(part.over, {}).options[0]:
+                if judge.kleene.bind(**{part.name: item}).value(part.body) is wanted:
+                    return place_of(item)
+    return None
+
+
+def _general_place(rule: Rule) -> str | None:
+    return "bottom" if rule.place == "protection" else "zone.0" if rule.place == "zone" else rule.place
 
 
 def _enforced(site: Site, opening: Opening, regime: str | None) -> tuple[Enforced, ...]:

@@ -9,12 +9,14 @@ Source: ANSI/UL 325 as applied in the trade (common practice).
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
 from sillwright.base.fact import Fact
 from sillwright.base.logic import Algebra, Variable
+from sillwright.duty.evidence import Judged, candidates
 from sillwright.survey.model import Opening
+from sillwright.survey.operator import INPUT_CIRCUITS, Input
 
 T = TypeVar("T")
 Name = Callable[[str, str], Variable]
@@ -23,6 +25,7 @@ _READ_ORIGINS = {None, "instructions", "photo", "measured", "plate"}
 WATCHED_INPUTS = {
     "resistor", "diode_capacitor", "four_wire", "pulse_two_wire", "pulse_three_wire", "optical", "tested_contact",
 }  # fmt: skip
+RADIO_LINKS = 2  # a transmitter and a receiver
 _VALUE_TOLERANCE = 0.1
 
 
@@ -30,16 +33,16 @@ def instructions_read(opening: Opening) -> bool:
     """Whether the operator's instructions were in somebody's hands: title, page, reader and date are recorded."""
     record = opening.operator.instructions
     return all(
-        fact.known and fact.value is not None for fact in (record.title, record.page, record.read_by, record.on)
+        fact.known and fact.value is not None and fact.origin in _READ_ORIGINS
+        for fact in (record.title, record.page, record.read_by, record.on)
     )
 
 
 def listed(opening: Opening, device: Any, algebra: Algebra[T], variable: Name) -> T:
     """Whether every link of a device's chain is read in the operator's instructions."""
     model = getattr(device, "model", None)
-    if model is None:  # an imagined device: everything about its listing is open
-        links = [_open(algebra, variable, "operator.lists_devices"), _instructions(opening, algebra, variable)]
-        return algebra.all_of(links)
+    if model is None:  # an imagined device: it may be any of those that are listed
+        return _imagined_listed(opening, algebra, variable)
     links = [_named(opening, model, algebra, variable)]
     between = through(opening, device)
     if between is None:
@@ -49,19 +52,28 @@ def listed(opening: Opening, device: Any, algebra: Algebra[T], variable: Name) -
     return algebra.all_of(links)
 
 
+def _imagined_listed(opening: Opening, algebra: Algebra[T], variable: Name) -> T:
+    lists = opening.operator.lists_devices
+    if lists.known and not lists.value:
+        return algebra.const(False)
+    asked = [] if _list_counts(opening) else [_open(algebra, variable, "operator.lists_devices")]
+    return algebra.all_of([*asked, _instructions(opening, algebra, variable)])
+
+
 def through(opening: Opening, device: Any) -> tuple[str, ...] | None:
     """What stands between device and operator; None where that is not known.
 
-    Not asked for, nothing stands between a wired device and an operator that has an input of its circuit, or
-    whose inputs nobody has listed; a radio always has a transmitter and a receiver.
+    A radio has a transmitter and a receiver, so that fewer links are not the whole. Not asked for, nothing stands
+    between a wired device and an operator that has an input of its circuit, or whose inputs nobody has listed,
+    where no converter has been seen.
     """
-    fact = device.through
+    fact, circuit = device.through, device.circuit.value
     if fact.known:
-        return tuple(fact.value or ())
-    if fact.standing != "not asked" or device.circuit.value == "radio":
+        links = tuple(fact.value or ())
+        return None if circuit == "radio" and len(links) < RADIO_LINKS else links
+    if fact.standing != "not asked" or circuit == "radio" or opening.converters.items:
         return None
     circuits = [each.circuit.value for each in opening.operator.inputs]
-    circuit = device.circuit.value
     return () if not circuits or circuit is None or None in circuits or circuit in circuits else None
 
 
@@ -70,15 +82,9 @@ def _named(opening: Opening, model: Fact[str], algebra: Algebra[T], variable: Na
         return link_listed(opening, model.value, algebra, variable)
     if model.standing == "two readings" and all(model.rivals):
         either = [link_listed(opening, str(name), algebra, variable) for name in model.rivals]
-        return algebra.any_of([algebra.all_of(either), _both(either, algebra, variable, model.path)])
-    links = [_open(algebra, variable, model.path), _instructions(opening, algebra, variable)]
-    if not _list_counts(opening):
-        links.append(_open(algebra, variable, "operator.lists_devices"))
-    return algebra.all_of(links)
-
-
-def _both(either: list[T], algebra: Algebra[T], variable: Name, path: str) -> T:
-    return algebra.all_of([algebra.any_of(either), _open(algebra, variable, path)])
+        both = [algebra.any_of(either), _open(algebra, variable, model.path)]
+        return algebra.any_of([algebra.all_of(either), algebra.all_of(both)])
+    return algebra.all_of([_open(algebra, variable, model.path), _imagined_listed(opening, algebra, variable)])
 
 
 def link_listed(opening: Opening, name: str, algebra: Algebra[T], variable: Name) -> T:
@@ -107,29 +113,40 @@ def _instructions(opening: Opening, algebra: Algebra[T], variable: Name) -> T:
     return _open(algebra, variable, "operator.instructions")
 
 
-def reaches_an_input(opening: Opening, device: Any) -> bool:
+def reaches_an_input(opening: Opening, device: Any) -> Judged:
     """Whether a known input of the operator can watch this device; true where its inputs are not recorded.
 
     A watched circuit on a plain input is a plain device: the operator does not see the end element.
     """
-    if not hasattr(device, "circuit"):
-        return True
-    named = [each for each in opening.operator.inputs if each.name.value == device.input.value]
-    inputs = named if device.input.value is not None and named else list(opening.operator.inputs)
-    if not inputs or any(each.circuit.value is None for each in inputs):
-        return True
+    listing = opening.operator.inputs
+    if not hasattr(device, "circuit") or listing.standing not in {"known", "two readings"}:
+        return Judged(True)
+    options = listing.rivals or (listing.items,)
+    found = [_reaches(opening, device, inputs) for inputs in options]
+    if len({each.value for each in found}) == 1:
+        return found[0]
+    return Judged(None, (listing.path,))
+
+
+def _reaches(opening: Opening, device: Any, inputs: Sequence[Input]) -> Judged:
+    named = [each for each in inputs if device.input.value is not None and each.name.value == device.input.value]
     between = through(opening, device)
-    if between is None or between or device.circuit.value == "radio":
-        return any(each.circuit.value in WATCHED_INPUTS for each in inputs)
-    return any(_fits(device, each) for each in inputs)
+    direct = not (between is None or between or device.circuit.value == "radio")
+    return Judged.any_of(_fits(device, each, direct=direct) for each in named or inputs)
 
 
-def _fits(device: Any, each: Any) -> bool:
-    if device.circuit.value is None:
-        return bool(each.circuit.value in WATCHED_INPUTS)
-    if device.circuit.value != each.circuit.value:
+def _fits(device: Any, each: Input, *, direct: bool) -> Judged:
+    circuits = candidates(each.circuit, INPUT_CIRCUITS)
+    shown = {_fit(device, each, circuit, direct=direct) for circuit in circuits}
+    return Judged(shown.pop()) if len(shown) == 1 else Judged(None, (each.circuit.path,))
+
+
+def _fit(device: Any, each: Input, circuit: str, *, direct: bool) -> bool:
+    if not direct or device.circuit.value is None:
+        return circuit in WATCHED_INPUTS
+    if device.circuit.value != circuit:
         return False
     fitted, wanted = device.resistance.value, each.resistance.value
-    if device.circuit.value != "resistor" or fitted is None or wanted is None:
+    if circuit != "resistor" or fitted is None or wanted is None:
         return True
     return bool(abs(fitted - wanted) <= _VALUE_TOLERANCE * wanted)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from sillwright.base.expression import parse
 from sillwright.base.logic import Kleene, Variable
 from sillwright.base.rule import Evaluator
 from sillwright.base.words import N_, Sentence
 from sillwright.duty import chain
 from sillwright.duty.model import Answer, DeviceStanding, Link
-from sillwright.survey.devices import Protection
+from sillwright.survey.devices import Protection, Zone
 from sillwright.survey.model import Opening
 
 _ASKED = {name: parse(f"{name}(p)") for name in ("works", "watched", "listed", "monitored")}
@@ -21,6 +23,13 @@ def answer_of(value: bool | None) -> Answer:
     'unknown'
     """
     return "unknown" if value is None else "yes" if value else "no"
+
+
+def place_of(member: Any) -> str | None:
+    """The shape on the drawing that stands for a device or a zone; None where it has none of its own."""
+    if isinstance(member, Protection):
+        return f"protection.{member.id.value}" if member.id.value else None
+    return member.path.replace("zones[", "zone.").rstrip("]") if isinstance(member, Zone) else None
 
 
 def device_standings(kleene: Evaluator[bool | None], opening: Opening) -> tuple[DeviceStanding, ...]:

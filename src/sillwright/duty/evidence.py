@@ -1,4 +1,4 @@
-"""What records say against a device: ohm readings, tests, force records.
+"""What records say against a device: ohm readings, tests, force records. Three-valued: a record may be in doubt.
 
 Bands of resistance are relative to the end element's value; with a 10 kΩ part a closed circuit reads at most
 3.4 kΩ as pressed or shorted and above 30 kΩ as open. From memory, to be confirmed against the operator's
@@ -7,112 +7,203 @@ instructions. Readings are taken with power locked out and the lead lifted at th
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import product
 from typing import Any
 
-from sillwright.base.expression import Const, Path
-from sillwright.survey.devices import OhmReading, TestDone
+from sillwright.base.fact import Fact
+from sillwright.survey.devices import DEVICE_CIRCUITS, OhmReading, TestDone
+from sillwright.survey.interval import Interval
 from sillwright.survey.model import Opening
 
 PRESSED_AT_MOST = 500.0  # ohm, through pressed contacts; from memory
 TRIPS_BELOW = 0.34  # of the end element: reads as pressed; from memory
 OPEN_ABOVE = 3.0  # of the end element: reads as open; from memory
 USUAL_END_ELEMENT = 10e3  # ohm; common practice
+METERED = {"plain", "resistor", "four_wire", "diode_capacitor"}
 
-DEVICE_TESTS = {
-    "TEST-4",
-    "TEST-6",
-    "TEST-7",
-    "TEST-8",
-    "TEST-9",
-    "TEST-10",
-    "TEST-11",
-    "TEST-13",
-    "TEST-15",
-    "TEST-25",
-}
-DAYS_A_YEAR = 366
-_FORCE_TESTS = {"force", "force record", "TEST-12"}
+DEVICE_TESTS = {f"TEST-{number}" for number in (4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 18, 19, 22, 25)}
+FORCE_TESTS = {"force", "force record", "force_record", "test-12"}
 
 
-def read_as_failed(opening: Opening, device: Any) -> bool:
-    """Whether the latest readings of a device show that it does not work."""
+@dataclass(frozen=True)
+class Judged:
+    """What a record comes to: True, False, or None with the facts that leave it open."""
+
+    value: bool | None
+    open: tuple[str, ...] = ()
+
+    @classmethod
+    def any_of(cls, parts: Iterable[Judged]) -> Judged:
+        """True where one is; else open where one is."""
+        found = list(parts)
+        if any(each.value is True for each in found):
+            return cls(True)
+        doubtful = tuple(dict.fromkeys(path for each in found if each.value is None for path in each.open))
+        return cls(None, doubtful) if any(each.value is None for each in found) else cls(False)
+
+
+def candidates(fact: Fact[Any], otherwise: Sequence[Any]) -> Sequence[Any]:
+    """The values a fact may have: its own, its rivals, or ``otherwise``."""
+    if fact.known and fact.value is not None:
+        return (fact.value,)
+    return fact.rivals if fact.rivals and None not in fact.rivals else otherwise
+
+
+# ohm readings
+
+
+def read_as_failed(opening: Opening, device: Any, readings: Sequence[OhmReading]) -> Judged:
+    """Whether the latest of these readings show that a device does not work."""
     name = getattr(getattr(device, "id", None), "value", None)
-    if name is None:
-        return False
-    mine = [each for each in opening.readings if each.of.value == name and each.ohms.known]
+    if name is None and not hasattr(device, "circuit"):
+        return Judged(False)
+    names = {each.id.value for each in opening.protection}
+    mine = [each for each in readings if each.of.value == name or each.of.value not in names]
+    parts = []
+    for reading in _latest_readings(mine):
+        shown = _shows_failure(opening, device, reading)
+        if reading.of.value != name and shown.value is True:
+            shown = Judged(None, (reading.of.path,))  # whose reading it is nobody can tell
+        parts.append(shown)
+    return Judged.any_of(parts)
+
+
+def _latest_readings(readings: Sequence[OhmReading]) -> list[OhmReading]:
+    """The latest of each sort: a reading at rest says nothing of a press, nor one place of another."""
+    sorts: dict[Any, list[OhmReading]] = defaultdict(list)
+    for reading in readings:
+        sorts[(reading.of.value, reading.at.value, reading.pressed.value)].append(reading)
+    found = []
+    for alike in sorts.values():
+        last = max((each.on.value.first for each in alike if each.on.value is not None), default=date.min)
+        found += [each for each in alike if each.on.value is None or each.on.value.last >= last]
+    return found
+
+
+def _shows_failure(opening: Opening, device: Any, reading: OhmReading) -> Judged:
+    circuits = candidates(device.circuit, DEVICE_CIRCUITS)
+    ohms = candidates(reading.ohms, ())
+    pressed = candidates(reading.pressed, (True, False))
+    if not ohms:
+        return Judged(False)
     element = _end_element(opening, device)
-    return any(_shows_failure(device.circuit.value, element, each) for each in _latest(mine))
-
-
-def _latest(readings: list[OhmReading]) -> list[OhmReading]:
-    dated = [each.on.value.first for each in readings if each.on.value is not None]
-    if not dated:
-        return readings
-    last = max(dated)
-    return [each for each in readings if each.on.value is None or each.on.value.last >= last]
+    shown = {_fails(*case, element) for case in product(circuits, ohms, pressed)}
+    if len(shown) == 1:
+        return Judged(shown.pop())
+    doubted = ((circuits, device.circuit), (ohms, reading.ohms), (pressed, reading.pressed))
+    return Judged(None, tuple(fact.path for values, fact in doubted if len(values) > 1))
 
 
 def _end_element(opening: Opening, device: Any) -> float:
-    if device.resistance.value is not None:
+    if device.resistance.known and device.resistance.value is not None:
         return float(device.resistance.value)
     expected = [each.resistance.value for each in opening.operator.inputs if each.resistance.value is not None]
     return float(expected[0]) if expected else USUAL_END_ELEMENT
 
 
-def _shows_failure(circuit: str | None, element: float, reading: OhmReading) -> bool:
-    ohms, pressed = reading.ohms.value, reading.pressed.value
-    if ohms is None or circuit not in {"plain", "resistor", "four_wire"}:
+def _fails(circuit: str, ohms: float, pressed: bool, element: float) -> bool:
+    if circuit not in METERED:
         return False
-    if pressed is True:
-        return bool(ohms > PRESSED_AT_MOST)
+    if pressed:
+        return ohms > PRESSED_AT_MOST
     if circuit == "resistor":
-        return bool(ohms > OPEN_ABOVE * element or (pressed is False and ohms < TRIPS_BELOW * element))
-    return bool(pressed is False and circuit == "plain" and ohms <= PRESSED_AT_MOST)
+        return ohms < TRIPS_BELOW * element or ohms > OPEN_ABOVE * element
+    return circuit == "plain" and ohms <= PRESSED_AT_MOST
 
 
-def failed_tests(opening: Opening) -> tuple[TestDone, ...]:
-    """Tests of a protective device whose latest result is *not met*."""
-    latest: dict[str, TestDone] = {}
-    for test in opening.tests:
-        if test.what.value in DEVICE_TESTS:
-            before = latest.get(test.what.value)
-            if before is None or _day(test) >= _day(before):
-                latest[test.what.value] = test
-    return tuple(test for test in latest.values() if test.result.value == "not met")
+# tests
 
 
-def force_record(opening: Opening) -> bool | None:
-    """Whether the latest force record meets the limits; None where there is none."""
-    records = [test for test in opening.tests if test.what.value in _FORCE_TESTS and test.result.known]
-    if not records:
+def failed_tests(tests: Sequence[TestDone]) -> tuple[TestDone, ...]:
+    """Tests of a protective device that were not met, and that no later one took back for certain."""
+    return tuple(test for test in tests if test.what.value in DEVICE_TESTS and _stands(tests, test))
+
+
+def tested_as_failed(tests: Sequence[TestDone]) -> Judged:
+    """Whether a test shows a protective device that does not work."""
+    return Judged.any_of(_doubt(tests, test) for test in failed_tests(tests))
+
+
+def _stands(tests: Sequence[TestDone], test: TestDone) -> bool:
+    if not test.result.known or test.result.value != "not met":
+        return False
+    return not any(_later(other, test) for other in _met(tests, test))
+
+
+def _doubt(tests: Sequence[TestDone], test: TestDone) -> Judged:
+    """A failure stands, unless one that was met may be the later of the two."""
+    return Judged(None, ("tests",)) if any(_maybe_later(each, test) for each in _met(tests, test)) else Judged(True)
+
+
+def _met(tests: Sequence[TestDone], test: TestDone) -> list[TestDone]:
+    return [
+        each
+        for each in tests
+        if each.what.value == test.what.value and each.result.known and each.result.value == "met"
+    ]
+
+
+_ANY_DAY = Interval(date.min, date.max)
+
+
+def _later(one: TestDone, other: TestDone) -> bool:
+    return (one.on.value or _ANY_DAY).first > (other.on.value or _ANY_DAY).last
+
+
+def _maybe_later(one: TestDone, other: TestDone) -> bool:
+    return one.on.value is not None and (one.on.value.last >= (other.on.value or _ANY_DAY).first)
+
+
+def test_met(tests: Sequence[TestDone], code: str) -> Judged:
+    """Whether the latest result of a test is *met*; open where it was never done, or not judged."""
+    return _latest_result([test for test in tests if test.what.value == code])
+
+
+def force_records(tests: Sequence[TestDone]) -> list[TestDone]:
+    """The force records among these tests."""
+    return [test for test in tests if (test.what.value or "").lower() in FORCE_TESTS]
+
+
+def force_record(tests: Sequence[TestDone]) -> Judged:
+    """Whether the latest force record meets the limits; open where there is none."""
+    return _latest_result(force_records(tests))
+
+
+def _latest_result(done: Sequence[TestDone]) -> Judged:
+    judged = [test for test in done if test.result.known and test.result.value in {"met", "not met"}]
+    last = [test for test in judged if not any(_later(other, test) for other in judged)]
+    results = {test.result.value for test in last}
+    return Judged(results == {"met"}) if len(results) == 1 else Judged(None, ("tests",))
+
+
+# dates
+
+
+def within_a_year(day: Interval | None, surveyed: Interval | None) -> bool | None:
+    """Whether a day lies within the year before the survey, the same day a year ago included.
+
+    None where either date leaves that open, or where the day lies after the survey.
+    """
+    if day is None or surveyed is None or day.last > surveyed.last:
         return None
-    return {"met": True, "not met": False}.get(max(records, key=_day).result.value or "")
+    if day.first >= _year_before(surveyed.last):
+        return True
+    return False if day.last < _year_before(surveyed.first) else None
 
 
-def test_met(facts: Any, code: Const) -> bool | None:
-    """Whether the latest result of a test is *met*; None where it was never done, or not judged."""
-    done = [test for test in facts.opening.tests if test.what.value == code.value]
-    return {"met": True, "not met": False}.get(max(done, key=_day).result.value or "") if done else None
+def _year_before(day: date) -> date:
+    return day.replace(year=day.year - 1) if (day.month, day.day) != (2, 29) else date(day.year - 1, 2, 28)
 
 
-def listed_to(facts: Any, document: Const) -> bool | None:
-    """Whether the operator's plate or instructions name a document it is listed to."""
-    listed = facts.opening.operator.listed_to
-    return document.value in (listed.value or ()) if listed.known else None
-
-
-def within_a_year(facts: Any, path: Path) -> bool | None:
-    """Whether a day lies within a year before the survey; None where either date leaves that open."""
-    owner: Any = facts.opening
-    for name in path.parts:
-        owner = getattr(owner, name)
-    surveyed = facts.site.surveyed_on
-    if not owner.known or owner.value is None or surveyed.value is None:
-        return None
-    most = (surveyed.value.last - owner.value.first).days
-    least = (surveyed.value.first - owner.value.last).days
-    return True if most <= DAYS_A_YEAR else False if least > DAYS_A_YEAR else None
-
-
-def _day(test: TestDone) -> str:
-    return str(test.on.value.last) if test.on.value is not None else ""
+def force_record_within_a_year(tests: Sequence[TestDone], surveyed: Interval | None) -> Judged:
+    """Whether a force record of the last year meets the limits."""
+    recent = [test for test in force_records(tests) if within_a_year(test.on.value, surveyed) is not False]
+    if force_records(tests) and not recent:
+        return Judged(False)
+    if any(within_a_year(test.on.value, surveyed) is None for test in recent):
+        return Judged(None, ("tests",))
+    return _latest_result(recent)

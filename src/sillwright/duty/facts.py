@@ -7,7 +7,7 @@ says what protects, and empty where it records what somebody found.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
@@ -20,15 +20,16 @@ from sillwright.base.fact import Fact
 from sillwright.base.logic import Algebra, Variable
 from sillwright.base.rule import Known, Looked, Members, Open
 from sillwright.duty import chain, evidence
-from sillwright.survey.devices import DEVICE_KINDS
+from sillwright.duty.evidence import Judged
+from sillwright.survey.devices import DEVICE_KINDS, Protection
 from sillwright.survey.interval import Interval
 from sillwright.survey.model import Opening, Site
 from sillwright.survey.spec import Group, GroupSpec, Listing, Spec, join
 
 T = TypeVar("T")
 
+COUNTRIES = ("US", "DE", "")  # one of each set of rules, and one without
 _NEEDED_LISTS = {"protection", "zones"}
-_OPEN_LIST = ("none", "some")
 _NO_VALUE = "unknown"  # a state somebody wrote down as unknown
 
 
@@ -37,16 +38,19 @@ class Imagined:
     """A member of a list that is not known: what it would have to be, the rest open."""
 
     path: str
+    group: type[Group]
     facts: Mapping[str, Any]
 
 
+def _device(**facts: Any) -> Imagined:
+    return Imagined("protection", Protection, {"id": "", **facts})
+
+
 GOOD_DEVICES = (
-    Imagined("protection", {"id": "", "kind": "inherent", "state": "works"}),
-    Imagined("protection", {"id": "", "kind": "sensing_edge", "state": "works", "circuit": "resistor"}),
-    Imagined("protection", {"id": "", "kind": "photo_eye", "state": "works", "circuit": "optical", "height": 0.1}),
-    Imagined(
-        "protection", {"id": "", "kind": "light_curtain", "state": "works", "circuit": "optical", "height": 9.0}
-    ),
+    _device(kind="inherent", state="works"),
+    _device(kind="sensing_edge", state="works", circuit="resistor"),
+    _device(kind="photo_eye", state="works", circuit="optical", height=0.1),
+    _device(kind="light_curtain", state="works", circuit="optical", height=9.0),
 )
 """Stands for a list of devices that nobody has taken down yet: one of each sort, all working."""
 
@@ -94,7 +98,7 @@ class OpeningFacts:
         if isinstance(owner, Imagined):
             if name in owner.facts:
                 return Known(owner.facts[name])
-            return Open(self._variable(f"{owner.path}.{name}"), self._domain(_device_spec(name)))
+            return Open(self._variable(f"{owner.path}.{name}"), self._domain(_spec_of(owner, name)))
         fact, spec = getattr(owner, name), owner.specs[name]
         if not isinstance(spec, Spec):
             raise InputError(f"“{path}” is not a single fact")
@@ -112,11 +116,18 @@ class OpeningFacts:
 
     def _dating(self) -> str:
         """Which date decides the device rules: a newer board's own, where one was fitted."""
-        board = self.opening.operator.board_made
-        return "board_made" if board.standing in {"known", "two readings"} and board.readings else "made"
+        board, made = self.opening.operator.board_made, self.opening.operator.made
+        if board.standing not in {"known", "two readings", "assumed"} or (board.known and board.value is None):
+            return "made"
+        impossible = (
+            made.known and board.known and made.value and board.value and board.value.last < made.value.first
+        )
+        return "made" if impossible else "board_made"
 
     def _looked(self, fact: Fact[Any], spec: Spec) -> Looked:
         variable = self._variable(fact.path)
+        if fact.path == "site.country" and not fact.known and not fact.rivals:
+            return Open(variable, COUNTRIES)
         if fact.standing == "known" and fact.value is not None and fact.value != _NO_VALUE:
             if spec.kind == "date":
                 return Open(variable, self._days([fact.value], spec.name))
@@ -161,29 +172,44 @@ class OpeningFacts:
     def members(self, path: Path, bound: Mapping[str, Any]) -> Members:
         """The members of a list; imagined ones where it is not known and must be."""
         if str(path) == "all_controls":
-            return Members(items=(*self.opening.controls, *self.opening.operator.controls))
+            return self._listed(self.opening.controls, self.opening.operator.controls)
         if path.parts[-1] == "devices" and path.parts[0] in bound:
             return self._means(bound[path.parts[0]])
-        listing: Listing[Any] = getattr(self.opening, str(path))
+        return self._listed(getattr(self.opening, str(path)))
+
+    def _listed(self, listing: Listing[Any], further: Listing[Any] | None = None) -> Members:
+        more = further.items if further else ()
         if listing.standing == "known":
-            return Members(items=listing.items)
-        if listing.standing == "not asked" and str(path) not in _NEEDED_LISTS:
-            return Members()
-        some = Open(self._variable(str(path)), _OPEN_LIST)
-        imagined: tuple[Any, ...] = GOOD_DEVICES if str(path) == "protection" else (Imagined(str(path), {}),)
-        return Members(items=imagined, open=some)
+            return Members(options=((*listing.items, *more),))
+        if listing.standing == "two readings":
+            number = Open(self._variable(listing.path), tuple(range(len(listing.rivals))))
+            return Members(options=tuple((*items, *more) for items in listing.rivals), open=number)
+        if listing.standing == "not asked" and listing.path not in _NEEDED_LISTS:
+            return Members(options=(more,))
+        group = Opening.specs[listing.path].group  # type: ignore[union-attr]
+        some = GOOD_DEVICES if group is Protection else (Imagined(listing.path, group, {}),)
+        return Members(options=(more, (*some, *more)), open=Open(self._variable(listing.path), (0, 1)))
 
     def _means(self, zone: Any) -> Members:
-        """The devices that a zone names, by id or by kind; a name that is neither stands for an unknown device."""
+        """The devices that a zone names, by id or by kind; a name that is neither is no device that is there."""
         if isinstance(zone, Imagined) or not zone.means.known or zone.means.value is None:
             where = zone.path if isinstance(zone, Imagined) else zone.means.path
-            return Members(items=GOOD_DEVICES, open=Open(self._variable(where), _OPEN_LIST))
-        found: list[Any] = []
-        for name in zone.means.value:
-            matching = [each for each in self.opening.protection if name in {each.id.value, each.kind.value}]
-            kind = {"kind": name} if name in DEVICE_KINDS else {}
-            found += matching or [Imagined(f"protection.{name}", {"id": name, **kind})]
-        return Members(items=tuple({id(each): each for each in found}.values()))
+            return Members(options=((), GOOD_DEVICES), open=Open(self._variable(where), (0, 1)))
+        names = zone.means.value
+        there = self._listed(self.opening.protection)
+        options = []
+        for devices in there.options:
+            found = [each for name in names for each in devices if name in self._names(each)]
+            options.append(tuple({id(each): each for each in found}.values()))
+        return Members(options=tuple(options), open=there.open)
+
+    def _names(self, device: Any) -> set[Any]:
+        if isinstance(device, Imagined):  # it may be called by any id
+            ids = {
+                name for zone in self.opening.zones for name in zone.means.value or () if name not in DEVICE_KINDS
+            }
+            return {device.facts["kind"], *ids}
+        return {device.id.value, device.kind.value}
 
     # functions
 
@@ -191,28 +217,62 @@ class OpeningFacts:
         """What cannot be said in the rule language: evidence, chains and records."""
         if call.name == "stated":
             return algebra.const(self._stated(Path(call.args[0].parts), bound))  # type: ignore[union-attr]
+        if call.name == "unsaid":
+            return algebra.const(self._unsaid(Path(call.args[0].parts), bound))  # type: ignore[union-attr]
         if call.name == "ask":
             return algebra.test(self._variable(str(call.args[0])), (True, False), bool)
         if call.name == "listed":
             return chain.listed(self.opening, bound[str(call.args[0])], algebra, self._variable)
-        if call.name == "reaches_an_input":
-            return algebra.const(chain.reaches_an_input(self.opening, bound[str(call.args[0])]))
-        if call.name == "read_as_failed":
-            return algebra.const(evidence.read_as_failed(self.opening, bound[str(call.args[0])]))
-        if call.name in {"test_met", "listed_to", "within_a_year"}:
-            said = getattr(evidence, call.name)(self, *call.args)
-            fact = {"test_met": "tests", "listed_to": "operator.listed_to"}.get(call.name, str(call.args[0]))
-            return self._three(said, fact, algebra)
-        if call.name == "tested_as_failed":
-            return algebra.const(bool(evidence.failed_tests(self.opening)))
-        if call.name == "force_record":
-            return self._three(evidence.force_record(self.opening), "tests", algebra)
-        raise InputError(f"unknown function “{call.name}” in a rule")
+        return self._judged(self._record(call, bound), algebra)
 
-    def _three(self, said: bool | None, fact: str, algebra: Algebra[T]) -> T:
-        if said is None:
-            return algebra.test(self._variable(fact), (True, False), bool)
-        return algebra.const(said)
+    def _record(self, call: Call, bound: Mapping[str, Any]) -> Judged:
+        """What a function of the rule language says of the records of this opening."""
+        opening, surveyed = self.opening, self.site.surveyed_on.value
+        argument = call.args[0] if call.args else None
+        if isinstance(argument, Path):
+            return self._record_of(call.name, argument, bound)
+        word = str(argument.value) if argument else ""
+        if call.name == "listed_to":
+            listed = opening.operator.listed_to
+            return Judged(word in (listed.value or ()) if listed.known else None, (listed.path,))
+        records: dict[str, Callable[[Any], Judged]] = {
+            "test_met": lambda tests: evidence.test_met(tests, word),
+            "tested_as_failed": evidence.tested_as_failed,
+            "force_record": evidence.force_record,
+            "force_record_within_a_year": lambda tests: evidence.force_record_within_a_year(tests, surveyed),
+        }
+        if call.name not in records:
+            raise InputError(f"unknown function “{call.name}” in a rule")
+        return _over(opening.tests, records[call.name])
+
+    def _record_of(self, name: str, argument: Path, bound: Mapping[str, Any]) -> Judged:
+        """What a record says of one device or one fact."""
+        if name == "within_a_year":
+            owner, last = self._owner(argument, bound)
+            fact, surveyed = getattr(owner, last), self.site.surveyed_on.value
+            return Judged(evidence.within_a_year(fact.value if fact.known else None, surveyed), (fact.path,))
+        device = bound[str(argument)]
+        if name == "reaches_an_input":
+            return chain.reaches_an_input(self.opening, device)
+        if name == "read_as_failed":
+            return _over(self.opening.readings, lambda some: evidence.read_as_failed(self.opening, device, some))
+        raise InputError(f"unknown function “{name}” in a rule")
+
+    def _judged(self, judged: Judged, algebra: Algebra[T]) -> T:
+        """Open where any of the facts it waits for may turn it."""
+        if judged.value is not None:
+            return algebra.const(judged.value)
+        return algebra.all_of([algebra.test(self._variable(path), (True, False), bool) for path in judged.open])
+
+    def _unsaid(self, path: Path, bound: Mapping[str, Any]) -> bool:
+        """Whether nobody has said anything of a fact, or only that it is not known."""
+        owner, name = self._owner(path, bound)
+        if isinstance(owner, Imagined):
+            return name not in owner.facts
+        fact = getattr(owner, name)
+        return fact.standing in {"not asked", "not known", "none there"} or bool(
+            fact.known and fact.value == _NO_VALUE
+        )
 
     def _stated(self, path: Path, bound: Mapping[str, Any]) -> bool:
         owner, name = self._owner(path, bound)
@@ -229,10 +289,18 @@ def _between(low: float, high: float) -> float:
     return high - 1.0 if low == -inf else (low + high) / 2
 
 
-def _device_spec(name: str) -> Spec:
-    from sillwright.survey.devices import Protection, Zone
+def _over(listing: Listing[Any], judge: Callable[[Any], Judged]) -> Judged:
+    """What records say; where two readings of the list differ, only what both say."""
+    if listing.standing in {"known", "not asked"}:
+        return judge(listing.items)
+    found = [judge(items) for items in listing.rivals]
+    if found and all(each == found[0] for each in found):
+        return found[0]
+    return Judged(None, (listing.path,))
 
-    spec = Protection.specs.get(name) or Zone.specs.get(name)
+
+def _spec_of(member: Imagined, name: str) -> Spec:
+    spec = member.group.specs.get(name)
     if not isinstance(spec, Spec):
-        raise InputError(f"a device has no fact “{name}”")
+        raise InputError(f"{member.path} has no fact “{name}”")
     return spec

@@ -11,8 +11,10 @@ from sillwright.base.finding import Finding, Level
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Sentence
 from sillwright.duty import evidence, rulebook
+from sillwright.duty.devices import place_of
 from sillwright.duty.model import Answer, DeviceStanding, RuleVerdict
 from sillwright.survey.model import Opening, Site
+from sillwright.survey.spec import Listing
 
 BOARD_RULE = date(2010, 8, 29)  # ANSI/UL 325, 2010 revision; second-hand
 LISTING_COUNTS = {"us_commercial", "us_residential", "us_gate"}
@@ -52,7 +54,7 @@ def duty_findings(
     yield from _place_and_use(opening)
     yield from _controls(opening, rules)
     yield from _operator(opening, regime)
-    yield from _standing(devices, listing_counts=regime in LISTING_COUNTS)
+    yield from _standing(opening, devices, listing_counts=regime in LISTING_COUNTS)
     yield from _rules(opening, rules)
     yield from _texts(site, opening, regime)
 
@@ -80,31 +82,42 @@ def _say(
 
 
 def _left_in(opening: Opening) -> Iterator[Finding]:
-    for part in opening.temporary_parts:
+    for part in _told(opening.temporary_parts):
         what = part.what.value or part.place.value or "?"
-        yield _say("duty.temporary_part", {"what": what}, place=_place_of(part.of.value))
-    for defeat in opening.defeats:
-        yield _say("duty.defeated", {"what": defeat.what.value or "?"}, place=_place_of(defeat.of.value))
+        yield _say("duty.temporary_part", {"what": what}, place=_device_place(opening, part.of.value))
+    for defeat in _told(opening.defeats):
+        yield _say(
+            "duty.defeated", {"what": defeat.what.value or "?"}, place=_device_place(opening, defeat.of.value)
+        )
 
 
-def _place_of(name: str | None) -> str:
-    return f"protection.{name}" if name else "operator"
+def _told(listing: Listing[Any]) -> Iterator[Any]:
+    """What somebody found, in either reading of a list; not what was only assumed."""
+    if listing.standing != "assumed":
+        yield from listing.items
+        seen = {item.signature(): item for items in listing.rivals for item in items}
+        yield from seen.values()
+
+
+def _device_place(opening: Opening, name: str | None) -> str:
+    there = {each.id.value for each in opening.protection}
+    return f"protection.{name}" if name in there else "operator"
 
 
 def _not_working(opening: Opening) -> Iterator[Finding]:
-    for device in opening.protection:
+    for device in _told(opening.protection):
         about = {"kind": kind_in_words(device.kind.value), "name": device.id.value or ""}
-        where = f"protection.{device.id.value}" if device.id.value else "bottom"
+        where = place_of(device) or "bottom"
         state = device.state.value if device.state.known else None
         if state in {"dead", "torn_off", "defeated"}:
             yield _say(f"duty.device_not_working.{state}", about, facts=(device.state.path,), place=where)
         elif state == "missing":
             yield _say("duty.device_missing", about, facts=(device.state.path,), place=where)
-        if evidence.read_as_failed(opening, device):
+        if evidence.read_as_failed(opening, device, tuple(_told(opening.readings))).value:
             yield _say("duty.reading", about, place=where)
-    for test in evidence.failed_tests(opening):
+    for test in evidence.failed_tests(tuple(_told(opening.tests))):
         yield _say("duty.test_not_met", {"test": test.what.value or "?", "day": str(test.on.value or "?")})
-    if opening.as_found.value == "closes_on_objects":
+    if opening.as_found.known and opening.as_found.value == "closes_on_objects":
         yield _say("duty.closes_on_objects")
 
 
@@ -146,19 +159,22 @@ def _operator(opening: Opening, regime: str | None) -> Iterator[Finding]:
         yield _say("duty.plate_unreadable")
     if board.known and board.value is not None:
         yield _say("duty.newer_board", {"board": str(board.value)})
-    elif regime == "us_commercial" and made.known and made.value is not None and made.value.last < BOARD_RULE:
+    dated = board if board.known and board.value is not None else made
+    if regime == "us_commercial" and dated.known and dated.value is not None and dated.value.last < BOARD_RULE:
         yield _say("duty.older_installation")
 
 
-def _standing(devices: Sequence[DeviceStanding], *, listing_counts: bool) -> Iterator[Finding]:
+def _standing(opening: Opening, devices: Sequence[DeviceStanding], *, listing_counts: bool) -> Iterator[Finding]:
     for each in devices:
         if each.kind in {"inherent", "guard", "loop", "motion"}:
             continue
         about = {"kind": kind_in_words(each.kind), "name": each.name}
         if each.watched == "no":
-            yield _say("duty.ancillary", about, facts=(f"{each.path}.circuit",), place=each.path)
+            yield _say(
+                "duty.ancillary", about, facts=(f"{each.path}.circuit",), place=_device_place(opening, each.name)
+            )
         elif listing_counts and each.listed == "unknown":
-            yield _say("duty.listing_not_read", about, place=each.path)
+            yield _say("duty.listing_not_read", about, place=_device_place(opening, each.name))
 
 
 def _rules(opening: Opening, verdicts: Sequence[RuleVerdict]) -> Iterator[Finding]:
@@ -170,7 +186,7 @@ def _rules(opening: Opening, verdicts: Sequence[RuleVerdict]) -> Iterator[Findin
             yield _say(
                 "duty.rule",
                 {"rule": verdict.asks},
-                place=_place(opening, rule.place),
+                place=verdict.place,
                 id=rule.id,
                 level=level,
                 do=verdict.remedy,
@@ -178,15 +194,9 @@ def _rules(opening: Opening, verdicts: Sequence[RuleVerdict]) -> Iterator[Findin
             )
 
 
-def _place(opening: Opening, place: str | None) -> str | None:
-    if place == "protection":
-        first = next((each for each in opening.protection if each.id.value), None)
-        return f"protection.{first.id.value}" if first else "bottom"
-    return "zone.0" if place == "zone" else place
-
-
 def _texts(site: Site, opening: Opening, regime: str | None) -> Iterator[Finding]:
-    made = opening.operator.made.value
+    board = opening.operator.board_made.value
+    made = board or opening.operator.made.value
     for text in rulebook.texts():
         old = text.before is not None and made is not None and made.last <= text.before
         if regime in text.regimes and old and (site.country.value in text.where or text.where == ("EU",)):

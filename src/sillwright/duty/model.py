@@ -23,6 +23,7 @@ class RuleVerdict:
     source: Source
     remedy: Sentence | None = None
     facts: tuple[str, ...] = ()  # the unknown facts it waits for
+    place: str | None = None  # on the drawing, of what it is about
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -59,8 +59,10 @@ def regimes() -> tuple[Regime, ...]:
 
 
 def known_at(site: Site) -> bool:
-    """Whether any rules are known for the place."""
-    return any(site.country.value in each.where for each in regimes())
+    """Whether rules are known for the place, or may be where the country is in doubt."""
+    country = site.country
+    possible = [country.value] if country.known else [each for each in country.rivals if each]
+    return not possible or any(each in regime.where for each in possible for regime in regimes())
 
 
 @cache

@@ -18,6 +18,7 @@ from sillwright.mechanics import (
     ContactTrace,
     Drive,
     Edge,
+    ForceVerdict,
     Obstruction,
     Range,
     SpreadBand,
@@ -33,11 +34,12 @@ DURATION = 6.0  # s: five seconds above 25 N can be seen
 SEED = 1
 CHART_POINTS = 400
 UNSTOPPED = 4  # a leaf that nothing stops bounces for seconds: a case costs ten others, and the answer is plain
-SMALL_GAP = 0.5  # m: a gate's limit for gaps up to this is the lower one (EN 12453, second-hand; bands from memory)
+SMALL_GAP, WIDE_GAP = 0.5, 1.0  # m: up to 0.5 m a gate's limit is the lower one (EN 12453; gap bands from memory)
 
 _QUANTITY = {"fd": "peak_force", "td": "time_above_150", "fs": "lasting_force", "tt": "time_above_25"}
 _TITLES = {
     "fd": N_("greatest force"),
+    "fd-1400": N_("greatest force at gaps above 0.5 m"),
     "td": N_("time above 150 N"),
     "fs": N_("force after the dynamic period"),
     "tt": N_("time above 25 N"),
@@ -132,8 +134,15 @@ def _band(case: ContactCase, inputs: Sequence[Input], engine: Engine, points: in
 
 
 def _judged(band: SpreadBand, case: ContactCase, opening: Opening) -> tuple[JudgedLimit, ...]:
-    gate = opening.door.is_gate
-    found = judge_band(band, case, leaf="horizontal" if gate else "vertical", gap=SMALL_GAP if gate else None)
+    """The limits of the force standard; a gate's greatest force at gaps up to 0.5 m and at wider ones."""
+    if not opening.door.is_gate:
+        return _limits(judge_band(band, case))
+    narrow = _limits(judge_band(band, case, leaf="horizontal", gap=SMALL_GAP))
+    wide = _limits(judge_band(band, case, leaf="horizontal", gap=WIDE_GAP))
+    return (narrow[0], wide[0], *narrow[1:])
+
+
+def _limits(found: ForceVerdict) -> tuple[JudgedLimit, ...]:
     numbers = {each.id: each for each in force_limits()}
     judged = []
     for each in found.limits:
@@ -142,7 +151,7 @@ def _judged(band: SpreadBand, case: ContactCase, opening: Opening) -> tuple[Judg
         judged.append(
             JudgedLimit(
                 id=each.id,
-                title=Sentence(_TITLES[key]),
+                title=Sentence(_TITLES.get(each.id, _TITLES[key])),
                 quantity=_QUANTITY[key],
                 limit=limit.number,
                 unit=limit.unit,

@@ -53,6 +53,10 @@ def from_fact(fact: Fact[float]) -> Derived | None:
     return Derived(span, fact.origin or "unrecorded", fact.path)
 
 
+def _values(fact: Fact[float]) -> list[float]:
+    return [value for value in (fact.value, *fact.rivals) if value is not None]
+
+
 def typical(span: Any, fact: str | None) -> Derived:
     """A typical range, from memory."""
     low, high = span
@@ -135,11 +139,11 @@ class Deriver:
         if found:
             return found
         by_area = _table("mass_by_area").get(self.kind)
-        width = door.clear_width.value or max((each for each in door.clear_width.rivals if each), default=None)
-        height = door.clear_height.value or max((each for each in door.clear_height.rivals if each), default=None)
-        if by_area is None or width is None or height is None:
+        widths, heights = (_values(fact) for fact in (door.clear_width, door.clear_height))
+        if by_area is None or not widths or not heights:
             return typical(_table("mass").get(self.kind, (100.0, 1000.0)), "door.leaf_mass")
-        return typical([each * width * height for each in by_area], "door.leaf_mass")
+        low, high = by_area
+        return typical((low * min(widths) * min(heights), high * max(widths) * max(heights)), "door.leaf_mass")
 
     def moving_mass(self) -> Derived:
         """Inertia that an obstruction meets: the leaf with what turns along."""

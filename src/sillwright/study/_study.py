@@ -35,7 +35,7 @@ def study_opening(site: Site, opening: Opening, *, engine: Engine = "plain") -> 
     """One opening through all chapters."""
     duty = assess(site, opening)
     exposure = expose(site, opening, edge=edge_state(opening, duty), engine=engine, points=POINTS)
-    findings: list[Finding] = [*duty.findings, *plausibility(opening), *exposure.findings]
+    findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *exposure.findings]
     return OpeningStudy(
         opening=opening,
         headline=headline(opening, duty),

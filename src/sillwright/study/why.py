@@ -72,6 +72,17 @@ def why(path: str) -> Sentence:
     return Sentence(_WAITED_FOR)
 
 
+_OF_DEVICE = {
+    "model": N_("the name on device {name}"),
+    "through": N_("what stands between device {name} and the operator"),
+    "state": N_("whether device {name} works"),
+}
+_OF_MEMBER = {
+    "stations.closes": N_("whether station number {number} closes the leaf"),
+    "stations.in_view": N_("whether the leaf is in view from station number {number}"),
+    "controls.closes": N_("whether control number {number} closes the leaf"),
+    "zones.direction": N_("in which direction zone number {number} catches"),
+}
 _WHOLE = {
     "protection": N_("the protective devices there"),
     "zones": N_("the entrapment zones of the gate and the means at each"),
@@ -94,9 +105,15 @@ def fact_in_words(opening: Opening, path: str) -> Sentence:
         return Sentence(_WHOLE[path])
     spec = _spec(path)
     title = Sentence(spec.title if spec else path)
-    match = re.match(r"protection\.([^.\[]+)\.", path)
+    match = re.match(r"protection\.([^.\[]+)\.(.*)", path)
     if match:
-        return Sentence(N_("the {what} of device {name}"), {"what": title, "name": match[1]})
+        phrase = _OF_DEVICE.get(match[2], N_("the {what} of device {name}"))
+        return Sentence(phrase, {"what": title, "name": match[1]})
+    match = re.match(r"(stations|controls|zones)\[(\d+)\]\.(.*)", path)
+    if match:
+        phrase = _OF_MEMBER.get(f"{match[1]}.{match[3]}", N_("the {what} of {list} number {number}"))
+        values = {"what": title, "list": Sentence(match[1]), "number": int(match[2]) + 1}
+        return Sentence(phrase, values)
     return Sentence(N_("the {what}"), {"what": title})
 
 

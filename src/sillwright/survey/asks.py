@@ -13,8 +13,8 @@ from sillwright.base.finding import Finding, Level
 from sillwright.base.quantity import FOOT, INCH, SIXTEENTH, inches_after_the_point
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Amount, Sentence
-from sillwright.survey.model import Opening
-from sillwright.survey.spec import Spec
+from sillwright.survey.model import Opening, Site
+from sillwright.survey.spec import Group, Spec
 
 ROUND_OFF = 1e-9  # metre
 PANEL_WIDER_AT_MOST = float(6 * INCH)
@@ -27,12 +27,13 @@ TALLEST_SHAPE = 2.0  # height over width
 _MEMORY = (Source(document="trade rules of thumb", sure="memory"),)
 
 
-def plausibility(opening: Opening) -> tuple[Finding, ...]:
-    """The questions that the facts of an opening raise, and the facts that contradict each other.
+def plausibility(opening: Opening, site: Site | None = None) -> tuple[Finding, ...]:
+    """The questions that the facts of an opening and its site raise, and the facts that contradict each other.
 
     Source: trade rules of thumb, from memory (ASK-1 to ASK-8).
     """
-    return tuple(
+    asked_of_site = () if site is None else tuple(_differing(site))
+    return asked_of_site + tuple(
         question
         for asked in (
             _decimal_feet,
@@ -75,18 +76,23 @@ def _metres(value: float) -> Amount:
 
 def _decimal_feet(opening: Opening) -> Iterator[Finding]:
     for spec, fact in opening.facts():
-        if not fact.doubtful or fact.reading is None or fact.value is None:
-            continue
-        typed = fact.reading.typed
-        other = inches_after_the_point(typed)
-        values = {"what": Sentence(spec.title), "typed": typed, "feet": _metres(fact.value)}
-        do = N_("Ask whoever took it down, or measure again; nothing is ordered by it until then.")
-        if other is not None and abs(float(other) - fact.value) > SIXTEENTH / 2:
-            text = N_("The {what} was written “{typed}”: {inches}, or {typed} = {feet}?")
-            values["inches"] = _metres(float(other))
-        else:
-            text = N_("The {what} was written “{typed}”, feet with a decimal point: is {feet} meant?")
-        yield _ask("ASK-1", "act", text, values, do=do, facts=(fact.path,))
+        for reading in fact.readings:
+            if reading.doubtful and reading.value is not None:
+                yield _in_feet(spec, fact, reading.typed, reading.value)
+
+
+def _in_feet(spec: Spec, fact: Fact[Any], typed: str, feet: float) -> Finding:
+    other = inches_after_the_point(typed)
+    values = {"what": Sentence(spec.title), "typed": typed, "feet": _metres(feet)}
+    if other is not None and abs(float(other) - feet) > SIXTEENTH / 2:
+        text = N_("The {what} was written “{typed}”: {inches}, or {typed} = {feet}?")
+        values["inches"] = _metres(float(other))
+    else:
+        text = N_("The {what} was written “{typed}”, feet with a decimal point: is {feet} meant?")
+    outranked = fact.known and fact.reading is not None and not fact.reading.doubtful
+    do = N_("Ask whoever took it down, or measure again; nothing is ordered by it until then.")
+    level: Level = "note" if outranked else "act"
+    return _ask("ASK-1", level, text, values, do=do, facts=(fact.path,), place=_place(fact.path))
 
 
 def _panel_or_opening(opening: Opening) -> Iterator[Finding]:
@@ -151,7 +157,22 @@ def _nominal(opening: Opening) -> Iterator[Finding]:
 
 
 def _two_readings(opening: Opening) -> Iterator[Finding]:
-    for spec, fact in opening.facts():
+    yield from _differing(opening)
+    for listed, listing in opening.listings():
+        if listing.standing == "two readings":
+            yield _ask(
+                "survey.two_readings",
+                "act",
+                N_("Two readings of the list of {what} do not agree."),
+                {"what": Sentence(listed.title)},
+                do=N_("Settle it with the people who took it down, or look again; neither is used for an order."),
+                facts=(listing.path,),
+                place=None,
+            )
+
+
+def _differing(group: Group) -> Iterator[Finding]:
+    for spec, fact in group.facts():
         if fact.standing != "two readings":
             continue
         telling = [each for each in fact.readings if each.value is not None or each.origin is not None]
@@ -161,7 +182,7 @@ def _two_readings(opening: Opening) -> Iterator[Finding]:
         yield _ask(
             "ASK-5" if repeated else "survey.two_readings",
             "act",
-            N_("Two readings of {what} do not agree: {readings}."),
+            N_("Two readings of the {what} do not agree: {readings}."),
             {"what": Sentence(spec.title), "readings": said},
             do=N_("Settle it with the people who took it down, or measure again; neither is used for an order."),
             facts=(fact.path,),
@@ -198,7 +219,7 @@ def _origin(reading: Reading[Any]) -> Sentence:
 def _place(path: str) -> str | None:
     first = path.split(".")[0].split("[")[0]
     if first == "protection":
-        return ".".join(path.split(".")[:2])
+        return ".".join(path.split(".")[:2]) if "." in path and "[" not in path else "bottom"
     return {
         "door": "leaf",
         "operator": "operator",

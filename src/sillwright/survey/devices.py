@@ -17,6 +17,14 @@ DEVICE_CIRCUITS = (
 STATES = ("works", "dead", "missing", "torn_off", "defeated", "unknown")
 
 
+RESULTS = ("met", "not met", "not tested")
+RESULT_WORDS = {
+    **dict.fromkeys(("Met", "pass", "passed"), "met"),
+    **dict.fromkeys(("Not met", "not_met", "fail", "failed", "no"), "not met"),
+    **dict.fromkeys(("Not tested", "not_tested", "untested"), "not tested"),
+}
+
+
 class Protection(Group):
     """A protective device at the opening."""
 
@@ -55,7 +63,7 @@ class TestDone(Group):
 
     on: Fact[Interval] = day()
     what: Fact[str] = text()
-    result: Fact[str] = text()
+    result: Fact[str] = choice(*RESULTS, synonyms=RESULT_WORDS)
     by: Fact[str] = text()
     second: Fact[str] = text(title="second person")
 

@@ -90,4 +90,6 @@ class Door(Group):
     @property
     def is_gate(self) -> bool:
         """Whether the leaf is a vehicular gate."""
-        return self.kind.value in GATES
+        return self.kind.value in GATES or (
+            bool(self.kind.rivals) and all(kind in GATES for kind in self.kind.rivals)
+        )

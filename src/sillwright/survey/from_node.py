@@ -16,10 +16,11 @@ from sillwright.base.nearest import did_you_mean
 from sillwright.base.node import Mistakes, Node, mistake, short
 from sillwright.survey.model import FORMAT, SHORTHAND, Opening, Site, Survey
 from sillwright.survey.places import country_mistake
-from sillwright.survey.spec import Group, GroupSpec, Listing, Spec, join
+from sillwright.survey.spec import ID, Group, GroupSpec, Listing, Spec, join
 from sillwright.survey.values import Refused, read_value
 
 WRAPPER = ("value", "from", "by", "on", "evidence", "seen_from")
+_NONE = "none"
 _MIRROR = {"left": "right", "right": "left"}
 MOST_OPENINGS = 5_000
 MOST_ITEMS = 1_000
@@ -108,6 +109,9 @@ class _Builder:
             self.prefix = f"openings[{index}]"
             opening = self._group(Opening, [Given(item)], "")
             self._required(opening, item, "")
+            if opening.tag.standing == "two readings":
+                said = "an opening has one tag"
+                self.mistakes.append(mistake(item, join(self.prefix, "tag"), said, "write one of them", got=False))
             tag = opening.tag.value
             if tag is not None and tag in tags:
                 first = tags[tag].line
@@ -189,29 +193,56 @@ class _Builder:
         return [] if found is None else [replace(body, node=found)]
 
     def _listing(self, spec: GroupSpec, given: list[Given], path: str) -> Listing[Any]:
-        bodies = [body for each in given for body in self._unwrapped(each, path, group=True)]
+        bodies = [body for each in given for body in self._lists(spec, each, path)]
         bodies = [each for each in bodies if each.source.origin != "assumed"] or bodies
-        if len(bodies) > 1:
-            return Listing(path=path, standing="two readings")
-        body = bodies[0] if bodies else None
-        if body is None or (body.node.empty and body.source.origin is None):
+        telling = [each for each in bodies if not each.node.empty or each.source.origin is not None]
+        if not telling:
             return Listing(path=path, standing="not known")
-        if body.node.kind != "list" and not body.node.empty:
-            self.mistakes.append(mistake(body.node, self._place(path), "a list is wanted here", "write [ … ]"))
-            return Listing(path=path, standing="not known")
-        if self._too_many(body.node, path, MOST_ITEMS):
-            return Listing(path=path, standing="not known")
-        items = tuple(self._item(spec, body, item, index, path) for index, item in enumerate(body.node.items))
-        self._same_id(body.node, items, path)
-        standing = "assumed" if body.source.origin == "assumed" else "known"
-        return Listing(path=path, standing=standing, items=items)  # type: ignore[arg-type]
+        found = [self._items(spec, body, path) for body in telling]
+        told = {tuple(item.signature() for item in items) for items in found}
+        if len(told) > 1:
+            return Listing(path=path, standing="two readings", rivals=tuple(found))
+        standing = "assumed" if telling[0].source.origin == "assumed" else "known"
+        return Listing(path=path, standing=standing, items=found[0])  # type: ignore[arg-type]
+
+    def _lists(self, spec: GroupSpec, given: Given, path: str) -> list[Given]:
+        """The readings of a list. Members that carry an origin each are members, not readings of the whole."""
+        node = given.node
+        wrapped = [item for item in node.items if item.kind == "mapping" and "value" in item.keys]
+        if wrapped and len(wrapped) == len(node.items):
+            inner = [item.get("value") for item in wrapped]
+            if all(each is not None and each.kind != "list" and not each.empty for each in inner):
+                return [given]
+        if node.kind == "scalar" and not node.empty and spec.group in SHORTHAND:
+            items = () if node.text.strip() == _NONE else (node,)
+            return [replace(given, node=replace(node, kind="list", items=items))]
+        return self._unwrapped(given, path, group=True)
+
+    def _items(self, spec: GroupSpec, body: Given, path: str) -> tuple[Any, ...]:
+        node = body.node
+        if node.kind != "list" and not node.empty:
+            self.mistakes.append(mistake(node, self._place(path), "a list is wanted here", "write [ … ]"))
+        if node.kind != "list" or self._too_many(node, path, MOST_ITEMS):
+            return ()
+        for index, item in enumerate(node.items):
+            if item.empty or (item.kind == "mapping" and not item.pairs):
+                said = "an empty member of a list"
+                self.mistakes.append(mistake(item, self._place(f"{path}[{index}]"), said, "write [] for none"))
+        items = tuple(self._item(spec, body, item, index, path) for index, item in enumerate(node.items))
+        self._same_id(node, items, path)
+        return items
 
     def _item(self, spec: GroupSpec, body: Given, item: Node, index: int, path: str) -> Any:
-        named = item.get("id") if item.kind == "mapping" and "id" in spec.group.specs else None
+        inner = item.get("value") if item.kind == "mapping" else None
+        inner = item if inner is None else inner
+        named = inner.get("id") if inner.kind == "mapping" and "id" in spec.group.specs else None
         if named is not None and named.kind == "mapping":
             named = named.get("value")
         name = named.text.strip() if named is not None and named.kind == "scalar" else ""
-        where = join(path, name) if name and short(name) == name else f"{path}[{index}]"
+        where = join(path, name) if ID.fullmatch(name) else f"{path}[{index}]"
+        if name and not ID.fullmatch(name) and named is not None:
+            accepted = "letters, figures, - and _"
+            self.mistakes.append(mistake(named, self._place(f"{path}[{index}].id"), "not a short name", accepted))
         return self._group(spec.group, [replace(body, node=item)], where)
 
     def _too_many(self, node: Node, path: str, most: int) -> bool:
@@ -237,7 +268,8 @@ class _Builder:
         readings = []
         for each in given:
             for one in self._unwrapped(each, path, group=False, many=spec.kind in {"texts", "points"}):
-                if one.source.outside and not spec.side and not one.node.empty and each.source == Provenance():
+                inherited = each.source != Provenance() and spec.kind != "points"
+                if one.source.outside and not spec.side and not one.node.empty and not inherited:
                     accepted = "only a side is turned; write the others as seen from inside"
                     self.mistakes.append(
                         mistake(one.node, self._place(path), "seen_from says nothing here", accepted, got=False)

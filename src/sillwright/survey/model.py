@@ -189,7 +189,7 @@ class Photo(Group):
 class Floor(Group):
     """The floor along the landing line; x from the left jamb, inside looking out."""
 
-    unevenness: Fact[float] = metres(2)
+    unevenness: Fact[float] = metres(3)
     drain: Fact[bool] = flag()
     read_as: Fact[str] = choice("heights", "gaps_below_level")
     points: Fact[tuple[tuple[float, float], ...]] = points()

@@ -28,6 +28,7 @@ from sillwright.survey.workbook import Cell, address, cells_of
 
 SITE, OPENINGS = "Site", "Openings"
 FEET_AND_INCHES = "ft in"
+EXAMPLE = "EXAMPLE (invented)"  # the tag of the template's own row, which is no opening
 UNIT_ROW, FIRST_ROW = 2, 3
 _BARE = re.compile(r"[+-]?[\d.][\d./ -]*(?:[eE][+-]?\d{1,3})?", re.ASCII)
 _FLAGS = {"yes": True, "true": True, "no": False, "false": False}
@@ -118,7 +119,8 @@ def _openings(cells: list[Cell] | None, mistakes: Mistakes) -> list[Node]:
     for cell in cells or ():
         rows.setdefault(cell.row, []).append(cell)
     columns = _columns(rows.pop(1, []), rows.pop(UNIT_ROW, []), rows, mistakes)
-    return [_opening(row, columns, mistakes) for row in rows.values()]
+    filled = (row for row in rows.values() if not any(cell.text.startswith(EXAMPLE) for cell in row[:1]))
+    return [_opening(row, columns, mistakes) for row in filled]
 
 
 def _columns(

@@ -10,6 +10,7 @@ Reader, template, command-line questions and web forms are all drawn from these 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, Literal, TypeVar
@@ -124,6 +125,19 @@ class Group:
             else:
                 yield from found.facts()
 
+    def listings(self) -> Iterator[tuple[GroupSpec, Listing[Any]]]:
+        """Every list below this group, outside other lists."""
+        for name, spec in self.specs.items():
+            if isinstance(spec, GroupSpec) and spec.many:
+                yield spec, self._found(name)
+            elif isinstance(spec, GroupSpec):
+                yield from self._found(name).listings()
+
+    def signature(self) -> tuple[tuple[str, str, str], ...]:
+        """What was taken down, for telling whether two readings of a list say the same."""
+        told = (fact for _, fact in self.facts() if fact.standing != "not asked")
+        return tuple((fact.path.removeprefix(self.path), fact.standing, repr(fact.value)) for fact in told)
+
     @property
     def given(self) -> bool:
         """Whether any fact of this group was taken down at all."""
@@ -135,17 +149,25 @@ G = TypeVar("G", bound=Group)
 
 @dataclass(frozen=True, kw_only=True)
 class Listing(Generic[G]):
-    """A list of groups: ``not asked``, ``not known``, or ``known`` and then complete (perhaps empty)."""
+    """A list of groups: ``not asked``, ``not known``, or ``known`` and then complete (perhaps empty).
+
+    Two readings that differ are kept side by side as ``rivals``; there are no items then.
+    """
 
     path: str
     standing: Literal["not asked", "not known", "known", "assumed", "two readings"] = "not asked"
     items: tuple[G, ...] = ()
+    rivals: tuple[tuple[G, ...], ...] = ()
 
     def __iter__(self) -> Iterator[G]:
         return iter(self.items)
 
     def __len__(self) -> int:
         return len(self.items)
+
+
+ID = re.compile(r"[\w-]{1,40}")
+"""What an id may be: a short word, so that paths of facts stay readable."""
 
 
 def join(path: str, name: str) -> str:

@@ -12,7 +12,7 @@ from sillwright.base.fact import ORIGINS
 from sillwright.base.words import N_, Units
 from sillwright.survey.model import FORMAT
 from sillwright.survey.questions import Question, questions, spec_at
-from sillwright.survey.sheet import FEET_AND_INCHES, FIRST_ROW, OPENINGS, SITE, UNIT_ROW
+from sillwright.survey.sheet import EXAMPLE, FEET_AND_INCHES, FIRST_ROW, OPENINGS, SITE, UNIT_ROW
 from sillwright.survey.spec import Spec
 
 _MADE = datetime(2026, 1, 1)  # of every template, so that its bytes are the same
@@ -34,7 +34,7 @@ _HOW = (
     N_("Words of a list are parted by semicolons. Formulas are not read."),
 )
 _EXAMPLE: dict[str, str] = {
-    "tag": "EXAMPLE (invented)",
+    "tag": EXAMPLE,
     "door.kind": "sectional",
     "door.occupancy": "commercial",
     "operator.station_in_view": "yes",

@@ -16,6 +16,7 @@ from sillwright.survey.spec import Spec
 
 LONGEST_TEXT = 2000
 LONGEST_LIST = 1000
+_ASIDE = re.compile(r"\s*\([^()]*\)$")
 _MONEY = re.compile(r"(\d+(?:\.\d+)?)\s*([A-Z]{3})(?:\s*/\s*(h|d|day|hour))?", re.ASCII)
 
 
@@ -79,7 +80,8 @@ def _inside(spec: Spec, node: Node, path: str, value: float) -> float:
 
 
 def _choice(spec: Spec, node: Node, path: str) -> str:
-    word = dict(spec.synonyms).get(node.text, node.text)
+    said = _ASIDE.sub("", node.text.strip())  # “not tested (rain)” keeps its reason in what was typed
+    word = dict(spec.synonyms).get(said, said)
     if word not in spec.choices:
         known = [*spec.choices, *dict(spec.synonyms)]
         raise Refused(mistake(node, path, "not a known word here", did_you_mean(node.text, known)))

@@ -21,7 +21,7 @@ from sillwright.base.node import short
 from sillwright.base.words import Units
 from sillwright.survey.model import FORMAT, Opening, Site
 from sillwright.survey.questions import LISTS, Question, mistake_in, questions, spec_at, value_of
-from sillwright.survey.spec import Group, GroupSpec, Spec, join
+from sillwright.survey.spec import ID, Group, GroupSpec, Spec, join
 
 Answers = Mapping[str, str | None]
 """What was answered, by fact path: text as typed, None for *don't know*. What is not there was not asked.
@@ -79,6 +79,8 @@ def _tree(answers: Answers) -> _Tree:
         here = tree
         *groups, name = path.split(".")
         for group in groups:
+            if not ID.fullmatch(group):
+                raise InputError(f"“{short(group)}”: a member of a list is called by letters, figures, - and _")
             here = here.setdefault(group, {})
             if not isinstance(here, dict):
                 raise InputError(f"{path}: “{group}” is answered as a whole already")
