@@ -139,12 +139,12 @@ def test_a_column_beside_a_fact_says_where_it_comes_from():
     width = opening(
         door__clear_width=("in", 124),
         door__clear_width__from=(None, "measured"),
-        door__clear_width__by=(None, "N. Wray"),
+        door__clear_width__by=(None, "technician"),
         door__clear_width__on=(None, datetime(2026, 3, 4)),
         door__clear_width__evidence=(None, "photo-3"),
     ).door.clear_width
     assert width.reading is not None
-    assert (width.origin, width.reading.by, width.reading.on) == ("measured", "N. Wray", "2026-03-04")
+    assert (width.origin, width.reading.by, width.reading.on) == ("measured", "technician", "2026-03-04")
     assert width.reading.evidence == "photo-3"
 
 

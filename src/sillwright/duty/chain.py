@@ -103,7 +103,7 @@ def _list_counts(opening: Opening) -> bool:
     return lists.known and bool(lists.value) and lists.origin in _READ_ORIGINS
 
 
-def _open(algebra: Algebra[T], variable: Name, fact: str, aspect: str = "") -> T:
+def _open(algebra: Algebra[T], variable: Name, fact: str, aspect: str = "listed") -> T:
     return algebra.test(variable(fact, aspect), (True, False), bool)
 
 

@@ -21,9 +21,10 @@ from sillwright.base.logic import Algebra, Variable
 from sillwright.base.rule import Known, Looked, Members, Open
 from sillwright.duty import chain, evidence
 from sillwright.duty.evidence import Judged
-from sillwright.survey.devices import DEVICE_KINDS, Protection
+from sillwright.survey.devices import DEVICE_KINDS, Protection, Zone
 from sillwright.survey.interval import Interval
-from sillwright.survey.model import Opening, Site
+from sillwright.survey.model import Opening, Site, Station
+from sillwright.survey.operator import Control
 from sillwright.survey.spec import Group, GroupSpec, Listing, Spec, join
 
 T = TypeVar("T")
@@ -53,6 +54,14 @@ GOOD_DEVICES = (
     _device(kind="light_curtain", state="works", circuit="optical", height=9.0),
 )
 """Stands for a list of devices that nobody has taken down yet: one of each sort, all working."""
+
+IMAGINED: dict[type[Group], tuple[Imagined, ...]] = {
+    Protection: GOOD_DEVICES,
+    Zone: (Imagined("zones", Zone, {"direction": "both"}),),
+    Station: (Imagined("stations", Station, {"closes": True, "in_view": False}),),
+    Control: (Imagined("controls", Control, {"kind": "portable", "closes": True}),),
+}
+"""What a list would have to hold to matter, where nobody knows what it holds."""
 
 
 @cache
@@ -187,7 +196,7 @@ class OpeningFacts:
         if listing.standing == "not asked" and listing.path not in _NEEDED_LISTS:
             return Members(options=(more,))
         group = Opening.specs[listing.path].group  # type: ignore[union-attr]
-        some = GOOD_DEVICES if group is Protection else (Imagined(listing.path, group, {}),)
+        some = IMAGINED.get(group) or (Imagined(listing.path, group, {}),)
         return Members(options=(more, (*some, *more)), open=Open(self._variable(listing.path), (0, 1)))
 
     def _means(self, zone: Any) -> Members:
@@ -220,7 +229,7 @@ class OpeningFacts:
         if call.name == "unsaid":
             return algebra.const(self._unsaid(Path(call.args[0].parts), bound))  # type: ignore[union-attr]
         if call.name == "ask":
-            return algebra.test(self._variable(str(call.args[0])), (True, False), bool)
+            return algebra.test(self._variable(str(call.args[0]), "whole"), (True, False), bool)
         if call.name == "listed":
             return chain.listed(self.opening, bound[str(call.args[0])], algebra, self._variable)
         return self._judged(self._record(call, bound), algebra)
@@ -262,7 +271,9 @@ class OpeningFacts:
         """Open where any of the facts it waits for may turn it."""
         if judged.value is not None:
             return algebra.const(judged.value)
-        return algebra.all_of([algebra.test(self._variable(path), (True, False), bool) for path in judged.open])
+        return algebra.all_of(
+            [algebra.test(self._variable(path, "record"), (True, False), bool) for path in judged.open]
+        )
 
     def _unsaid(self, path: Path, bound: Mapping[str, Any]) -> bool:
         """Whether nobody has said anything of a fact, or only that it is not known."""

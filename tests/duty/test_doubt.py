@@ -1,0 +1,203 @@
+"""What is in doubt never counts in favour of closing: lists told twice, records that contradict, assumptions."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.duty.test_answers import COMMERCIAL, EDGE, EUROPE, EYE, GATE, OLD, PLAIN, READ, answer, duty, finding_ids
+
+DEAD = {**EYE, "state": "dead"}
+
+
+def twice(first: Any, second: Any) -> list[dict[str, Any]]:
+    return [{"value": first, "from": "told"}, {"value": second, "from": "measured"}]
+
+
+def reading(**facts: Any) -> dict[str, Any]:
+    return {"at": "operator", "of": "e1", "ohms": "10 kohm", **facts}
+
+
+class TestListsToldTwice:
+    def test_what_both_readings_of_a_list_show_stands(self) -> None:
+        failed = [{"what": "TEST-9", "result": "not met"}]
+        assert answer(COMMERCIAL, tests=twice(failed, [*failed, {"what": "TEST-4", "result": "met"}])) == "no"
+        assert answer(COMMERCIAL, temporary_parts=twice(["jumper"], ["resistor"])) == "no"
+
+    def test_what_only_one_reading_shows_is_open(self) -> None:
+        found = duty(COMMERCIAL, temporary_parts=twice(["jumper"], []))
+        assert found.powered_closing == "unknown"
+        assert found.deciding_facts == ("temporary_parts",)
+        assert "duty.temporary_part" in finding_ids(found)
+
+    def test_devices_told_twice_are_both_tried(self) -> None:
+        assert answer(COMMERCIAL, protection=twice([EDGE, DEAD], [EDGE, {**EYE, "state": "torn_off"}])) == "no"
+        assert duty(COMMERCIAL, protection=twice([EDGE], [PLAIN])).deciding_facts == ("protection",)
+
+    def test_the_same_list_twice_is_one(self) -> None:
+        assert answer(COMMERCIAL, protection=twice([EDGE], [EDGE])) == "yes"
+
+    def test_members_that_carry_an_origin_each_are_members(self) -> None:
+        found = [{"value": reading(ohms="50 kohm", pressed=False), "from": "measured"}]
+        assert answer(COMMERCIAL, readings=found) == "no"
+        assert answer(COMMERCIAL, temporary_parts=[{"value": "jumper", "from": "measured"}]) == "no"
+        assert answer(COMMERCIAL, temporary_parts="a jumper") == "no"
+
+
+class TestInputs:
+    def test_an_input_of_which_two_things_are_said_may_be_plain(self) -> None:
+        inputs = [{"name": "edge", "circuit": twice("resistor", "plain")}]
+        assert duty(COMMERCIAL, operator__inputs=inputs).deciding_facts == ("operator.inputs[0].circuit",)
+
+    def test_an_operator_without_an_input_watches_nothing(self) -> None:
+        assert answer(COMMERCIAL, operator__inputs=[]) == "no"
+
+    def test_an_assumed_list_of_inputs_says_nothing(self) -> None:
+        assert answer(COMMERCIAL, operator__inputs={"value": [{"circuit": "plain"}], "from": "assumed"}) == "yes"
+
+    def test_a_converter_on_the_wall_stands_somewhere_in_the_chain(self) -> None:
+        edge = {key: value for key, value in EDGE.items() if key != "through"}
+        found = duty(COMMERCIAL, protection=[edge], converters=[{"name": "converter-k"}])
+        assert found.deciding_facts == ("protection.e1.through",)
+
+    @pytest.mark.parametrize("links", [[], ["transmitter-a"]])
+    def test_a_radio_with_less_than_two_links_is_not_the_whole_chain(self, links: list[str]) -> None:
+        radio = {**EDGE, "circuit": "radio", "through": links}
+        lists = ["edge-m", "transmitter-a", "receiver-a"]
+        assert answer(COMMERCIAL, protection=[radio], operator__lists_devices=lists) == "unknown"
+        whole = {**radio, "through": ["transmitter-a", "receiver-a"]}
+        assert answer(COMMERCIAL, protection=[whole], operator__lists_devices=lists) == "yes"
+
+
+class TestReadings:
+    def test_a_reading_that_fails_whatever_the_circuit_needs_no_circuit(self) -> None:
+        assert answer(OLD, readings=[reading(ohms="2 kohm", pressed=True)]) == "no"
+
+    def test_a_circuit_not_known_leaves_a_reading_open(self) -> None:
+        unknown = {"id": "e1", "kind": "sensing_edge", "state": "works"}
+        found = duty(OLD, protection=[unknown], readings=[reading(pressed=True)])
+        assert found.deciding_facts == ("protection.e1.circuit",)
+
+    def test_two_kilohm_is_bad_pressed_or_not(self) -> None:
+        assert answer(COMMERCIAL, readings=[reading(ohms="2 kohm")]) == "no"
+
+    def test_a_hundred_ohm_is_bad_only_at_rest(self) -> None:
+        found = duty(COMMERCIAL, readings=[reading(ohms="100 ohm")])
+        assert found.deciding_facts == ("readings[0].pressed",)
+
+    def test_two_ohm_values_of_which_one_is_bad(self) -> None:
+        assert answer(COMMERCIAL, readings=[reading(ohms=twice("10 kohm", "50 kohm"), pressed=False)]) == "unknown"
+
+    def test_a_good_reading_at_rest_does_not_take_back_a_failed_press(self) -> None:
+        pressed, rest = reading(pressed=True, on="2026-01-01"), reading(pressed=False, on="2026-01-02")
+        assert answer(COMMERCIAL, readings=[pressed, rest]) == "no"
+
+    def test_a_diode_element_is_pressed_below_500_ohm_too(self) -> None:
+        diode = {**EDGE, "circuit": "diode_capacitor"}
+        assert answer(COMMERCIAL, protection=[diode], readings=[reading(ohms="5 Mohm", pressed=True)]) == "no"
+
+    def test_a_bad_reading_of_a_device_nobody_knows_leaves_it_open(self) -> None:
+        assert answer(COMMERCIAL, readings=[reading(of="E1", ohms="50 kohm", pressed=False)]) == "unknown"
+
+
+class TestTests:
+    def test_not_tested_never_counts_as_met(self) -> None:
+        done = [
+            {"what": "TEST-9", "result": "not met", "on": "2026-01-01"},
+            {"what": "TEST-9", "result": "not tested (rain)", "on": "2026-02-01"},
+        ]
+        assert answer(COMMERCIAL, tests=done) == "no"
+
+    def test_a_later_one_that_was_met_takes_it_back(self) -> None:
+        done = [
+            {"what": "TEST-9", "result": "not met", "on": "2026-01-01"},
+            {"what": "TEST-9", "result": "met", "on": "2026-02-01"},
+        ]
+        assert answer(COMMERCIAL, tests=done) == "yes"
+
+    def test_an_order_that_nobody_can_tell_leaves_it_open(self) -> None:
+        done = [
+            {"what": "TEST-9", "result": "met", "on": "2026"},
+            {"what": "TEST-9", "result": "failed", "on": "2026-02-01"},
+        ]
+        assert answer(COMMERCIAL, tests=done) == "unknown"
+
+    def test_an_assumed_result_decides_nothing(self) -> None:
+        assumed = [{"what": "TEST-9", "result": {"value": "not met", "from": "assumed"}}]
+        assert answer(COMMERCIAL, tests=assumed) == "yes"
+
+    @pytest.mark.parametrize("name", ["force", "force_record", "Force record", "TEST-12"])
+    def test_a_force_record_has_several_names(self, name: str) -> None:
+        assert answer(EUROPE, tests=[{"what": name, "result": "met", "on": "2026-02-01"}]) == "yes"
+
+
+class TestOrigins:
+    @pytest.mark.parametrize("origin", ["support", "told", "assumed"])
+    def test_instructions_that_somebody_told_of_are_not_read(self, origin: str) -> None:
+        assert answer(COMMERCIAL, operator__instructions={"value": READ, "from": origin}) == "unknown"
+
+    def test_an_assumed_state_is_open(self) -> None:
+        for state in ("dead", "works"):
+            assumed = {**EDGE, "state": {"value": state, "from": "assumed"}}
+            assert duty(COMMERCIAL, protection=[assumed]).deciding_facts == ("protection.e1.state",)
+
+    def test_an_assumed_newer_board_opens_the_date(self) -> None:
+        assert answer(OLD, operator__board_made={"value": "2019", "from": "assumed"}) == "unknown"
+
+    def test_a_newer_board_of_before_the_rule_is_an_older_installation(self) -> None:
+        found = duty(OLD, operator__board_made="2009")
+        assert found.powered_closing == "yes"
+        assert "duty.older_installation" in finding_ids(found)
+
+    def test_what_is_assumed_of_a_leaf_is_no_stop(self) -> None:
+        found = duty(COMMERCIAL, as_found={"value": "closes_on_objects", "from": "assumed"})
+        assert "duty.closes_on_objects" not in finding_ids(found)
+
+
+class TestGates:
+    def test_a_zone_without_a_direction_covers_neither_for_certain(self) -> None:
+        zones = [{"place": "post", "means": ["i1", "e1"]}]
+        assert "zones[0].direction" in duty(GATE, zones=zones).deciding_facts
+
+    def test_a_newer_board_decides_at_a_gate_too(self) -> None:
+        old = {"operator.made": "2010", "protection": [GATE["protection"][0], PLAIN]}
+        assert answer({**GATE, **old}) == "yes"
+        assert answer({**GATE, **old}, operator__board_made="2020") == "no"
+
+    def test_means_that_are_not_among_the_devices_are_not_there(self) -> None:
+        zones = [{"place": "post", "direction": "both", "means": ["inherent", "photo_eye"]}]
+        assert answer(GATE, protection=[], zones=zones) == "no"
+
+    def test_only_what_is_not_known_decides(self) -> None:
+        assert duty(GATE, zones=...).deciding_facts == ("zones",)
+        assert duty(COMMERCIAL, protection=None).deciding_facts == ("protection",)
+
+
+class TestPlaces:
+    def test_a_country_told_twice_is_an_open_fact(self) -> None:
+        found = duty(COMMERCIAL, site__country=[{"value": "US", "from": "told"}, {"value": "DE", "from": "told"}])
+        assert (found.powered_closing, found.no_rules) == ("unknown", False)
+        assert "site.country" in found.deciding_facts
+
+    def test_stations_that_nobody_knows_are_an_open_fact(self) -> None:
+        assert duty(COMMERCIAL, stations=None).deciding_facts == ("stations",)
+
+    def test_a_finding_points_at_the_device_it_is_about(self) -> None:
+        high = {**EYE, "height": "30 in"}
+        places = {each.id: each.place for each in duty(COMMERCIAL, protection=[EDGE, high]).findings}
+        assert places["eye-height"] == "protection.y1"
+        left = duty(COMMERCIAL, temporary_parts=[{"what": "jumper", "of": "zz"}])
+        assert {each.place for each in left.findings if each.id == "duty.temporary_part"} == {"operator"}
+
+    def test_a_zone_that_lacks_its_means_is_the_one_pointed_at(self) -> None:
+        bare = [*GATE["zones"], {"place": "tail end", "direction": "opening", "means": []}]
+        places = {each.id: each.place for each in duty(GATE, zones=bare).findings}
+        assert places["ul325-gate-different-types"] == "zone.1"
+
+    def test_a_one_piece_leaf_follows_the_commercial_rule_unless_it_is_a_house(self) -> None:
+        assert answer(COMMERCIAL, door__kind="one_piece", door__occupancy=...) == "yes"
+
+    def test_a_curtain_that_can_be_stepped_over_sees_no_area(self) -> None:
+        low = {"id": "c1", "kind": "light_curtain", "state": "works", "height": "0.3 m"}
+        assert answer(COMMERCIAL, operator__closing_control="timer", protection=[EDGE, low]) == "no"
