@@ -9,11 +9,15 @@ import click
 
 
 def progress(count: int) -> Callable[[int], None]:
-    """A function to tell how many openings are done; silent for a few and where nobody watches."""
-    if count < 4 or not sys.stderr.isatty():
+    """A function to tell how many openings are done; silent for one or two and where nobody watches.
+
+    It says at once that the work has begun: the first time on a machine the compiled part takes some seconds.
+    """
+    if count < 3 or not sys.stderr.isatty():
         return lambda done: None
 
     def say(done: int) -> None:
         click.echo(f"\rstudying: {done} of {count} openings", nl=done == count, err=True)
 
+    say(0)
     return say
