@@ -2,8 +2,9 @@
 
 Baselines: SciPy's LSODA at rtol 1e-8 with events, split at the drive's phases, its right-hand side written with
 NumPy (``interp``, ``clip``) as one writes it first, and once more in bare Python; a compiled fourth-order
-Runge-Kutta loop at h = 1e-4 on all cores, each case until its leaf is apart and the drive opens steadily.
-Exits with 1 where a goal is missed by more than a factor of two.
+Runge-Kutta loop at h = 1e-4 on all cores, each case until its leaf is apart and the drive opens steadily (to the
+end of the duration where the peaks are compared: a leaf may touch again). Exits with 1 where a goal is missed by
+more than a factor of two. ``--all`` compares 100,000 random leaves instead of 2,000, in about a minute.
 """
 
 from __future__ import annotations
@@ -99,9 +100,9 @@ def pull(y, v, u, w, n, depths, forces, last):
 
 
 @numba.njit(nogil=True, error_model="numpy")
-def runge_kutta(n, depths, forces, last, answer, h):
+def runge_kutta(n, depths, forces, last, answer, h, whole):
     y, v, t, u0, w, a, began, ends, number, peak, told = 0.0, n[0], 0.0, 0.0, n[0], 0.0, 0.0, np.inf, 0, 0.0, False
-    while t < n[15] and (number < 4 or y > 0.0):
+    while t < n[15] and (whole or number < 4 or y > 0.0):
         s = min(h, ends - t, n[15] - t)
         x = t - began
         u1, w1 = u0 + x * (w + 0.5 * a * x), w + a * x
@@ -145,10 +146,10 @@ def runge_kutta(n, depths, forces, last, answer, h):
 
 
 @numba.njit(parallel=True, nogil=True, error_model="numpy")
-def runge_kutta_batch(rows, depths, forces, last, answers, h):
+def runge_kutta_batch(rows, depths, forces, last, answers, h, whole=False):
     peaks = np.empty(rows.shape[0])
     for at in numba.prange(rows.shape[0]):
-        peaks[at] = runge_kutta(rows[at], depths[at], forces[at], last[at], answers[at], h)
+        peaks[at] = runge_kutta(rows[at], depths[at], forces[at], last[at], answers[at], h, whole)
     return peaks
 
 
@@ -221,28 +222,32 @@ def main() -> int:
     for name, ratio in ratios.items():
         print(f"{name}: {ratio:.0f} x, goal {GOALS[name]:.0f} x")
         missed |= ratio < GOALS[name] / 2
-    return int(accuracy(few, dice) or missed)
+    return int(accuracy(few, dice, 100_000 if "--all" in sys.argv else 2_000) or missed)
 
 
-def accuracy(few: list[ContactCase], dice: random.Random) -> bool:
-    """The worst error of the peak: leaves with tolerances, and random ones with hard limits."""
+def accuracy(few: list[ContactCase], dice: random.Random, count: int) -> bool:
+    """The worst error of the peak: leaves with tolerances, and random ones, half of them with hard limits."""
     worst = 0.0
     some = few[:16]
     exact = np.array([contact(case).peak_force for case in some])
     for h in (1e-4, 1e-5, 1e-6):
         worst = float(np.max(np.abs(runge_kutta_batch(*as_arrays(some), h) / exact - 1)))
         print(f"peak against RK4 at {h:g}, 16 leaves: worst {worst:.1e}")
-    others = [random_leaf(dice) for _ in range(2_000)]
+    others = [random_leaf(dice) for _ in range(count)]
     arrays = as_arrays(others)
     found = contact_batch(arrays[0], *[[curve_of(case)[at] for case in others] for at in (0, 1)])
     assert not any(isnan(each) for each in found[:, 0])
     errors = np.abs(found[:, 0] / runge_kutta_batch(*arrays, 1e-4) - 1)
-    again = np.flatnonzero(errors > 1e-6)
-    if again.size:
-        errors[again] = np.abs(found[again, 0] / runge_kutta_batch(*(each[again] for each in arrays), 1e-5) - 1)
+    for h, doubt, most in ((1e-5, 1e-7, 2_000), (1e-6, 1e-7, 50)):
+        again = np.flatnonzero(errors > doubt)
+        again = again[np.argsort(-errors[again])][:most]
+        if again.size:
+            errors[again] = np.abs(
+                found[again, 0] / runge_kutta_batch(*(each[again] for each in arrays), h, True) - 1
+            )
+            print(f"  {again.size} of {count} again at {h:g}, to the end of the duration")
     off = int(np.sum(errors > 1e-6))
-    print(f"2,000 random leaves, half with hard limits: {off} off by more than 1e-6, worst {errors.max():.1e}")
-    print(f"  ({again.size} of them only against RK4 at 1e-5, whose own error at 1e-4 is larger)")
+    print(f"{count} random leaves, half with hard limits: {off} off by more than 1e-6, worst {errors.max():.1e}")
     return worst > WORST or off > 0
 
 

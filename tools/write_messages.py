@@ -17,7 +17,7 @@ from sillwright.survey.spec import Group, GroupSpec
 ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src/sillwright"
 TARGET = SOURCE / "base/locale/sillwright.pot"
-READ_IN_TABLES = {"asks", "remedy", "says", "who", "what", "title", "text", "why", "do"}
+READ_IN_TABLES = {"asks", "remedy", "says", "who", "what", "title", "text", "why", "do", "ask"}
 
 
 def marked(path: Path) -> Iterator[str]:
@@ -56,7 +56,7 @@ def text() -> str:
     for path in sorted(SOURCE.rglob("*.py")):
         for sentence in marked(path):
             found.setdefault(sentence, set()).add(str(path.relative_to(SOURCE)))
-    for path in sorted((SOURCE / "duty/data").glob("*.toml")):
+    for path in sorted([*(SOURCE / "duty/data").glob("*.toml"), SOURCE / "survey/data/questions.toml"]):
         for sentence in tabled(tomllib.loads(path.read_text(encoding="utf-8"))):
             found.setdefault(sentence, set()).add(str(path.relative_to(SOURCE)))
     for sentence in (*titled(Site), *titled(Opening)):

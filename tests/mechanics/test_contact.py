@@ -222,6 +222,38 @@ def test_a_leaf_may_touch_again_and_that_counts() -> None:
     assert found.contact_duration == (pytest.approx(ends[-1], abs=1e-9) if trace.force[-1] < 1e-6 else None)
 
 
+def test_a_leaf_that_comes_back_while_the_drive_opens_presses_hardest_the_second_time(verify: Any) -> None:
+    """A heavy leaf on a weak drive: a loop that ends at the first separation under way misses the peak."""
+    case = ContactCase(
+        closing_speed=0.3656131246547223,
+        moving_mass=333.79335255640774,
+        drive=Drive(stiffness=12558.763926593987, damping=131.2758077878409, push_limit=300.0, lift_limit=200.0),
+        stop=Stop(
+            reaction=0.13456087647635856,
+            deceleration=2.15000547805319,
+            dwell=0.34293349041677335,
+            opening_acceleration=1.9434627427515725,
+            opening_speed=0.1278989134953795,
+        ),
+        edge=Edge(
+            curve=(
+                (0.0, 0.0),
+                (0.011059553594653503, 19.001535030799527),
+                (0.023307220512381495, 55.2246498493672),
+                (0.030008407052889007, 286.2417096751531),
+            ),
+            actuation_travel=0.015114604806398344,
+            response=0.0475315531562723,
+            end_stiffness=222841.9584588798,
+        ),
+        obstruction=Obstruction(stiffness=500e3),
+        duration=4.0,
+    )
+    found = contact(case)
+    assert found.peak_time > 1.0  # the first peak is at about 0.1 s
+    agree(case, verify, "peak force, second touch")
+
+
 # What is refused.
 
 

@@ -407,3 +407,11 @@ def test_the_workbook_is_not_written_over_either(tmp_path):
     assert path.read_bytes() == before
     write_template(path, units="metric", replace=True)
     assert path.read_bytes() != before
+
+
+def test_none_stands_between_a_device_and_the_operator(tmp_path):
+    answers = {"site.name": "Yard", "site.country": "US", "tag": "B1", "protection.e1.through": "none"}
+    path = tmp_path / "yard.yaml"
+    write_new(path, draft_text(answers))
+    (opening,) = read_survey(path, draft=True).openings
+    assert opening.fact("protection.e1.through").value == ()

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from sillwright.base.errors import OutOfRange
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
@@ -22,12 +24,12 @@ def contact_batch(
     curve is filled up with NaN). Returns the ten columns of ``OUTCOMES``, NaN where there is no such time.
 
     Model, validity and source as for :func:`contact`; the rows are not checked for range. Raises ValueError where
-    the shapes do not fit.
+    the shapes do not fit, OutOfRange where a row's motion changes too often to follow.
     """
     import numpy as np
 
     from sillwright.mechanics import kernel
-    from sillwright.mechanics._row import NUMBERS
+    from sillwright.mechanics._row import NUMBERS, UNFOLLOWED
 
     rows = np.ascontiguousarray(numbers, dtype=np.float64)
     count = rows.shape[0]
@@ -38,4 +40,8 @@ def contact_batch(
             f"{rows.shape}, {travels.shape}, {forces.shape}: rows of {len(NUMBERS)} numbers are wanted"
         )
     points = np.sum(np.isfinite(travels), axis=1)
-    return kernel.run(rows, travels, forces, points)
+    found = kernel.run(rows, travels, forces, points)
+    lost = np.flatnonzero(np.isnan(found[:, 0]))
+    if lost.size:
+        raise OutOfRange(f"row {int(lost[0])}: {UNFOLLOWED}")
+    return found

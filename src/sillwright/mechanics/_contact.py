@@ -37,7 +37,8 @@ def contact(case: ContactCase) -> ContactResult:
     the limit acts alone until the speeds meet again.
 
     Valid for one degree of freedom, edges whose force does not depend on speed, closing speeds up to 5 m/s.
-    Raises :class:`OutOfRange` where the case leaves its ranges (when the case is made).
+    Raises :class:`OutOfRange` where the case leaves its ranges (when the case is made), or where the motion changes
+    too often to follow: thousands of swings, or a light leaf on a drive damped tens of times more than critically.
 
     Source: Newton's second law; forces and times that are asked for: EN 12453 (second-hand).
 

@@ -7,10 +7,10 @@ Numbers in, numbers out; no models. Written in the part of Python that also comp
 from __future__ import annotations
 
 from collections.abc import MutableSequence, Sequence
-from math import inf, nan, sqrt
+from math import floor, inf, nan, sqrt
 
 from sillwright.mechanics._law import force_at, lay_out
-from sillwright.mechanics._march import BACK, DEEPER, MORE, NOTHING, march
+from sillwright.mechanics._march import BACK, DEEPER, LOST, MORE, MOST_STEPS, NOTHING, SAME, march
 from sillwright.mechanics._piece import Piece, Watch, begin
 
 DYNAMIC = 0.75  # length of the dynamic period, s (EN 12453)
@@ -32,14 +32,11 @@ def phase(
     return -opening_speed, 0.0, inf
 
 
-def balance(
+def rigid(
     mass: float,
-    stiffness: float,
-    damping: float,
     push: float,
     lift: float,
     cap: int,
-    u: float,
     u1: float,
     u2: float,
     rest: float,
@@ -47,26 +44,15 @@ def balance(
     y: float,
     v: float,
 ) -> tuple[Piece, Watch, float, float]:
-    """The motion, and what decides when the drive's state changes (with its least and greatest).
-
-    ``cap`` 0 neither limit is met, 1 the drive pushes with all it has, -1 it lifts with all it has. The contact
-    force is ``rest + slope y``. A stiffness of inf is a rigid drive.
-    """
-    force = push if cap > 0 else -lift
-    if stiffness < inf:
-        r0, r1, r2 = stiffness * u + damping * u1, stiffness * u1 + damping * u2, 0.5 * stiffness * u2
-        watch = r0, r1, r2, -stiffness, -damping
-        if cap == 0:
-            piece = begin(mass, damping, stiffness + slope, r0 - rest, r1, r2, y, v)
-            return piece, watch, -lift, push
-        piece = begin(mass, 0.0, slope, force - rest, 0.0, 0.0, y, v)
-        return (piece, watch, push, inf) if cap > 0 else (piece, watch, -inf, -lift)
+    """The motion under a rigid drive, and what decides when its state changes (with its least and greatest)."""
     if cap == 0:  # the leaf goes with the drive; watched is the force that needs
         piece = y, u1, 0.5 * u2, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
         return piece, (mass * u2 + rest, 0.0, 0.0, slope, 0.0), -lift, push
+    force = push if cap > 0 else -lift
     piece = begin(mass, 0.0, slope, force - rest, 0.0, 0.0, y, v)
     watch = u1, u2, 0.0, 0.0, -1.0  # watched is how much faster the drive is
-    return (piece, watch, 0.0, inf) if cap > 0 else (piece, watch, -inf, 0.0)
+    slack = 1e-12 * abs(u1)  # a leaf that springs back just as fast is not caught
+    return (piece, watch, -slack, inf) if cap > 0 else (piece, watch, -inf, slack)
 
 
 def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed in plain Python
@@ -95,49 +81,73 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
     above 25 N, deepest place after the dynamic period, last place, times the drive slipped, pieces.
 
     Not a number where there is none; -1 for the deepest place after a dynamic period that never began.
+    -1 pieces: the motion changes too often to be followed, and nothing else holds.
+    ``cap`` 0 neither limit of the drive is met, 1 it pushes with all it has, -1 it lifts with all it has. The
+    contact force is ``rest + slope y``. A stiffness of inf is a rigid drive.
     """
     t = y = u_start = t_start = deepest = deepest_time = above_long = above_short = 0.0
     v = speed
-    number = at = cap = stalled = pieces = 0
+    number = at = cap = stalled = pieces = steps = 0
     actuation = separation = nan
     last, last_from, slips = -1.0, inf, 0.0
     u1, u2, length = phase(0, speed, deceleration, dwell, opening_acceleration, opening_speed)
-    born = since = rest = slope = u = du = step = 0.0
-    piece, watch, less, more = balance(mass, stiffness, damping, push, lift, cap, u, v, u2, rest, slope, y, v)
-    fresh = True  # whether another piece begins; crossing a mere break point goes on with the old one
+    born = rest = slope = u = du = step = 0.0
+    low, high = 0.0, 0.0
+    bottom = count - 1
+    section, round_from, round_slips, round_long, round_short = count, 0.0, 0.0, 0.0, 0.0
+    piece, watch, less, more = rigid(mass, push, lift, 0, u1, u2, rest, slope, y, v)
+    fresh, firm, logging = True, stiffness == inf, len(log) > 0
+    horizon = duration  # the next thing that time alone brings
     while t < duration:
-        low, high = -inf, 0.0
         if at >= 0:
-            low, high = depths[at], depths[at + 1] if at + 1 < count else inf
-        if fresh:
+            low = depths[at]
+            high = inf if at == bottom else depths[at + 1]
+        else:
+            low, high = -inf, 0.0
+        if fresh:  # another piece begins; crossing a mere break point goes on with the old one
             born, step, since = t, 0.0, t - t_start
             u, du = u_start + since * (u1 + 0.5 * since * u2), u1 + since * u2
             slope, rest = 0.0, 0.0
             if at >= 0:
                 slope = slopes[at]
                 rest = forces[at] - slope * low
-            piece, watch, less, more = balance(
-                mass, stiffness, damping, push, lift, cap, u, du, u2, rest, slope, y, v
-            )
-        until = t_start + length
-        until = until if until < duration else duration
-        until = last_from if t < last_from < until else until
-        if at < 0 and number == 4 and stiffness < inf and len(log) == 0:
+            if firm:
+                piece, watch, less, more = rigid(mass, push, lift, cap, du, u2, rest, slope, y, v)
+            else:
+                r0, r1, r2 = stiffness * u + damping * du, stiffness * du + damping * u2, 0.5 * stiffness * u2
+                watch = r0, r1, r2, -stiffness, -damping
+                if cap == 0:
+                    less, more = -lift, push
+                    piece = begin(mass, damping, stiffness + slope, r0 - rest, r1, r2, y, v)
+                elif cap > 0:
+                    less, more = push, inf
+                    piece = begin(mass, 0.0, slope, push - rest, 0.0, 0.0, y, v)
+                else:
+                    less, more = -inf, -lift
+                    piece = begin(mass, 0.0, slope, -lift - rest, 0.0, 0.0, y, v)
+        until = horizon
+        if at < 0 and number == 4 and not (firm or logging):
             wait = parting(mass, stiffness, lift, opening_speed, u, u - y, du - v)
             if wait <= 0.0:
                 break
             until = min(until, t + 1.000001 * wait + 1e-9)
         start, span = step, until - born
-        need = deepest if last_from > t or last > deepest else last
         if stalled <= 12:
             box = low, high, less, more
         else:  # two states that hand over to each other in no time: go on for a nanosecond
             box = -inf, inf, -inf, inf
             span = min(span, start + 1e-9)
-        step, event, y, v, top, top_time = march(piece, watch, box, start, y, v, span, need)
-        pieces = note(log, pieces, born, step, at, piece) if len(log) > 0 else pieces + 1
+        need = deepest if last_from > t or last > deepest else last
+        step, event, y, v, top, top_time, tries = march(piece, watch, box, start, y, v, span, need)
+        steps += tries
+        if event == LOST or steps > MOST_STEPS:
+            pieces = -1
+            break
+        pieces = note(log, pieces, born, step, at, piece) if logging else pieces + 1
         if top > deepest:
-            deepest, deepest_time = top, born + top_time
+            if top > deepest * SAME:
+                deepest_time = born + top_time
+            deepest = top
         if last_from <= t and top > last:
             last = top
         if at >= short:
@@ -151,8 +161,10 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
             if at == answers and actuation != actuation:
                 actuation = t
                 length = t + delay
+                horizon = min(horizon, length)
             if at == long and last_from == inf:
                 last_from = t + DYNAMIC
+                horizon = min(horizon, last_from)
             fresh = slopes[at] != slope or at == 0
         elif event == BACK:
             at -= 1
@@ -160,11 +172,29 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
                 separation = t
             else:
                 fresh = slopes[at] != slope
+            if cap > 0 and number == 0 and length == inf and not logging:
+                if at < section or slips != round_slips:
+                    section, round_slips, round_from = at, slips, t
+                    round_long, round_short = above_long, above_short
+                elif at == section:
+                    # A constant push and a law without losses: one whole swing is like the other, and the drive is
+                    # further ahead with each of them.
+                    whole = t - round_from
+                    ends = last_from if last_from > t and last_from < duration else duration
+                    if last_from > t or last_from <= round_from:
+                        swings = floor((ends - t) / whole) - 1.0 if whole > 0.0 else 0.0
+                        if swings > 0.0:
+                            above_long += swings * (above_long - round_long)
+                            above_short += swings * (above_short - round_short)
+                            t += swings * whole
+                            fresh = True
+                            separation = t if at < 0 else separation + swings * whole
+                    round_from, round_long, round_short = t, above_long, above_short
         elif event != NOTHING:
             if cap == 0:
                 cap = 1 if event == MORE else -1
                 slips += 1.0
-            elif stiffness < inf:
+            elif not firm:
                 cap = 0
             else:
                 v = du + step * u2
@@ -177,9 +207,10 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
                 t_start += length
                 number += 1
                 u1, u2, length = phase(number, speed, deceleration, dwell, opening_acceleration, opening_speed)
-                if stiffness == inf and cap == 0:
+                if firm and cap == 0:
                     cap = hold(mass * u2 + rest + slope * y, push, lift)
                     slips += abs(cap)
+            horizon = min(duration, t_start + length, last_from if last_from > t else inf)
     if at >= 0:
         separation = nan
     return deepest, deepest_time, actuation, separation, above_long, above_short, last, y, slips, pieces
@@ -224,6 +255,8 @@ def outcome(
         long,
         log,
     )
+    if pieces < 0:
+        return nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, -1.0, float(count)
     peak = force_at(depths, forces, slopes, count, deepest)
     edge = deepest - peak / numbers[14] if points > 0 else 0.0
     lasting = force_at(depths, forces, slopes, count, last)

@@ -22,11 +22,12 @@ def begin(
     """The motion from (y, v) under  m y'' + c y' + k y = r0 + r1 t + r2 t²."""
     if stiffness == 0.0:
         return y, v, 0.5 * r0 / mass, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
-    c = r2 / stiffness
-    b = (r1 - 2.0 * damping * c) / stiffness
-    a = (r0 - damping * b - 2.0 * mass * c) / stiffness
-    decay = 0.5 * damping / mass
-    square = stiffness / mass
+    give, lightness = 1.0 / stiffness, 1.0 / mass
+    c = r2 * give
+    b = (r1 - 2.0 * damping * c) * give
+    a = (r0 - damping * b - 2.0 * mass * c) * give
+    decay = 0.5 * damping * lightness
+    square = stiffness * lightness
     inside = square - decay * decay
     kind = 1.0
     if inside < -1e-12 * square:
@@ -151,22 +152,3 @@ def stays(piece: Piece, watch: Watch, box: Box, t: float, span: float, y: float,
     g1 = w0 + span * (w1 + span * w2) + wy * later + wv * late
     room = 0.25 * abs(w2 + wy * c) * rest * rest + (abs(wy) + abs(wv) * sqrt(square)) * swing
     return max(g0, g1) + room < box[3] and min(g0, g1) - room > box[2]
-
-
-def ahead(gap: float, d1: float, d2: float, d3: float, d4: float, h: float) -> float:
-    """Where a function has risen by ``gap``, by its derivatives here, from the guess ``h``."""
-    for _ in range(2):
-        slope = d1 + h * (d2 + h * (0.5 * d3 + h * d4 / 6.0))
-        if slope * d1 <= 0.0:
-            return h
-        h -= (h * (d1 + h * (0.5 * d2 + h * (d3 / 6.0 + h * d4 / 24.0))) - gap) / slope
-    return h
-
-
-def near(gap: float, d: float, dd: float, h: float) -> float:
-    """A first guess at the same from two derivatives; ``h`` where it is not before ``h``."""
-    if abs(gap) < abs(d) * h:
-        reach = d * d + 2.0 * dd * gap
-        if reach > 0.0:
-            return min(h, 2.0 * abs(gap) / (abs(d) + sqrt(reach)))
-    return h

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import MutableSequence, Sequence
 from math import inf, nan
 
+from sillwright.base.errors import OutOfRange
 from sillwright.mechanics._exact import outcome
 from sillwright.mechanics.model import ContactCase
 
@@ -38,6 +39,7 @@ OUTCOMES = (
     "end_force",
     "drive_slips",
 )
+UNFOLLOWED = "The motion changes too often to follow: too light a leaf, too stiff or too damped a drive."
 Curves = tuple[tuple[float, ...], tuple[float, ...]]
 
 
@@ -77,8 +79,13 @@ def curve_of(case: ContactCase) -> Curves:
 def solved(
     numbers: Sequence[float], travel: Sequence[float], force: Sequence[float], log: MutableSequence[float]
 ) -> tuple[tuple[float, ...], tuple[list[float], list[float], list[float], int]]:
-    """The outcomes in the order of :data:`OUTCOMES` (then the count of pieces), and the law of contact."""
+    """The outcomes in the order of :data:`OUTCOMES` (then the count of pieces), and the law of contact.
+
+    Raises OutOfRange where the motion changes too often to follow.
+    """
     room = len(travel) + 4
     depths, forces, slopes = [0.0] * room, [0.0] * room, [0.0] * room
     found = outcome(numbers, travel, force, len(travel), depths, forces, slopes, log)
+    if found[10] < 0.0:
+        raise OutOfRange(UNFOLLOWED)
     return found[:11], (depths, forces, slopes, int(found[11]))

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
+from sillwright.base import data
 from sillwright.base.errors import Mistake, UnknownName
 from sillwright.base.node import Node, short
-from sillwright.base.words import N_
 from sillwright.survey.door import GATES, KINDS
 from sillwright.survey.model import Opening, Site
 from sillwright.survey.places import country_mistake
@@ -77,7 +78,7 @@ def spec_at(path: str) -> Spec:
 def value_of(spec: Spec, typed: str) -> Any:
     """What an answer says, as a survey file holds it: text, true or false, a plain number, a list of words.
 
-    Words of a list are parted by semicolons. An answer that is none of these stays the text it is, and the
+    Words of a list are parted by semicolons; *none* says that there are none. An answer that is none of these stays the text it is, and the
     survey's reader says what is wrong with it.
     """
     words = typed.strip()
@@ -88,6 +89,8 @@ def value_of(spec: Spec, typed: str) -> Any:
             return int(words) if words.isascii() and words.isdigit() and len(words) < 19 else float(words)
         except ValueError:
             return words
+    if spec.kind == "texts" and words.casefold() == "none":
+        return []
     if spec.kind == "texts":
         return [word.strip() for word in words.split(";") if word.strip()]
     if spec.kind == "points":
@@ -125,256 +128,21 @@ def _node(value: Any) -> Node:
     return Node(kind="scalar", line=1, column=1, scalar=value, text=str(value))
 
 
+@cache
 def questions() -> tuple[Question, ...]:
     """All questions in the order in which they matter."""
+    kinds = {"gates": GATES, "others": NOT_A_GATE, "": ()}
     return tuple(
-        Question(path=path, ask=ask, why=why, spec=spec_at(path), kinds=kinds) for path, ask, why, kinds in _ASKED
+        Question(
+            path=row["path"],
+            ask=row["ask"],
+            why=row["why"],
+            spec=spec_at(row["path"]),
+            kinds=kinds.get(row.get("of", ""), (row.get("of", ""),)),
+        )
+        for row in data.table("sillwright.survey", "questions")["question"]
     )
 
 
 LISTS = ("protection", "use.traffic")
 """Lists whose members are asked for one by one; ``none`` is an answer to the list itself."""
-
-_ALL: tuple[str, ...] = ()
-_ASKED: tuple[tuple[str, str, str, tuple[str, ...]], ...] = (
-    (
-        "site.name",
-        N_("What is the site called?"),
-        N_("It heads the papers. Write it as the owner does."),
-        _ALL,
-    ),
-    (
-        "site.country",
-        N_("In which country is it? Two letters, for example US, GB, DE."),
-        N_("Each place has its own rules."),
-        _ALL,
-    ),
-    (
-        "site.subdivision",
-        N_("In which state or province? Its code, for example WA."),
-        N_("States and provinces adopt codes in their own editions."),
-        _ALL,
-    ),
-    (
-        "site.units",
-        N_("Which units do people there read?"),
-        N_("The papers are written in them."),
-        _ALL,
-    ),
-    (
-        "tag",
-        N_("What is the opening called?"),
-        N_("Look for a number on the leaf or the wall; every paper and part carries it."),
-        _ALL,
-    ),
-    (
-        "door.kind",
-        N_("What kind of leaf closes it?"),
-        N_("Rules and force differ by kind. Panels on tracks: sectional; a curtain that winds up: rolling."),
-        _ALL,
-    ),
-    (
-        "door.clear_width",
-        N_("How wide is the clear opening?"),
-        N_("Measure jamb to jamb, inside, looking out. Feet and inches, not feet with a decimal point."),
-        NOT_A_GATE,
-    ),
-    (
-        "door.clear_height",
-        N_("How high is the clear opening?"),
-        N_("Measure from the floor to the head, inside, looking out."),
-        NOT_A_GATE,
-    ),
-    (
-        "door.leaf_length",
-        N_("How long is the leaf of the gate?"),
-        N_("Its length and height bound what an edge can cover and what the wind can push."),
-        GATES,
-    ),
-    (
-        "door.leaf_height",
-        N_("How high is the leaf of the gate?"),
-        N_("Measure from its bottom to its top."),
-        GATES,
-    ),
-    (
-        "door.opens",
-        N_("Which way does it open? Seen from inside, looking out."),
-        N_("A gate can catch a person while opening too; the side says where."),
-        GATES,
-    ),
-    (
-        "door.occupancy",
-        N_("Is it a commercial or a residential opening?"),
-        N_("Other rules bind the maker of a residential operator."),
-        _ALL,
-    ),
-    (
-        "operator.station_in_view",
-        N_("Does whoever closes it see the whole leaf from the control?"),
-        N_("Stand at every station that closes it, inside and outside, and look at the bottom edge."),
-        _ALL,
-    ),
-    (
-        "operator.closing_control",
-        N_("How is it told to close?"),
-        N_("Held all the way, one tap, a timer, a sensor, or from far away: each asks for other protection."),
-        _ALL,
-    ),
-    (
-        "operator.made",
-        N_("When was the operator made? A year, year-month or date."),
-        N_("The date decides which rule applied. Look at the plate, not at the invoice."),
-        _ALL,
-    ),
-    (
-        "operator.board_made",
-        N_("Is there a newer board in it? When was that made?"),
-        N_("A newer board follows its own instructions. Look for a sticker on the board, power locked out."),
-        _ALL,
-    ),
-    (
-        "protection.*.kind",
-        N_("What kind of device is it?"),
-        N_("Walk along the bottom edge and both jambs, inside and outside, and name each device you see."),
-        _ALL,
-    ),
-    (
-        "protection.*.model",
-        N_("Which name or class does its label say?"),
-        N_("Only a device that the operator's instructions name counts as listed with it."),
-        _ALL,
-    ),
-    (
-        "protection.*.circuit",
-        N_("Which circuit does it close? Plain contact, resistor at its end, four wires, pulse?"),
-        N_("A plain contact is never watched: a cut wire looks like a free opening."),
-        _ALL,
-    ),
-    (
-        "protection.*.state",
-        N_("Does it work? Was it tried today?"),
-        N_("A device that is there and dead is a reason to stop today. Try it with two people, leaf in full view."),
-        _ALL,
-    ),
-    (
-        "operator.lists_devices",
-        N_("Which devices do the operator's instructions list? Part them by semicolons."),
-        N_("The table of tested devices in the manual, word by word."),
-        _ALL,
-    ),
-    (
-        "operator.instructions.title",
-        N_("What is the title of those instructions?"),
-        N_("A list counts as read only with its title, its page, who read it, and when."),
-        _ALL,
-    ),
-    (
-        "operator.instructions.edition",
-        N_("Which edition or revision?"),
-        N_("It stands small on the last page; lists change between editions."),
-        _ALL,
-    ),
-    (
-        "operator.instructions.page",
-        N_("On which page do they list devices?"),
-        N_("So that the next person finds it."),
-        _ALL,
-    ),
-    (
-        "operator.instructions.read_by",
-        N_("Who read it there?"),
-        N_("Read by a person counts; told over the phone does not."),
-        _ALL,
-    ),
-    (
-        "operator.instructions.on",
-        N_("When was it read?"),
-        N_("Instructions change."),
-        _ALL,
-    ),
-    (
-        "door.closing_speed",
-        N_("How fast does it close?"),
-        N_("Force grows with speed. Time the bottom edge over a marked height, from both jambs."),
-        _ALL,
-    ),
-    (
-        "door.leaf_mass",
-        N_("How heavy is the whole leaf?"),
-        N_("What moves is what has to be stopped. Look at the door's label or its order sheet."),
-        _ALL,
-    ),
-    (
-        "operator.kind",
-        N_("What kind of operator drives it?"),
-        N_("It decides how hard the drive can go on pushing."),
-        _ALL,
-    ),
-    (
-        "operator.side",
-        N_("On which side does the operator hang? Inside, looking out."),
-        N_("Lead, cord and box go to that side."),
-        _ALL,
-    ),
-    (
-        "use.traffic.*.who",
-        N_("Who or what passes? adult, child, wheelchair, car, truck, forklift …"),
-        N_("As it really is, not as it was meant. Stand and watch for a while."),
-        _ALL,
-    ),
-    (
-        "use.traffic.*.per_hour",
-        N_("How many pass in an hour?"),
-        N_("Count both ways."),
-        _ALL,
-    ),
-    (
-        "use.children",
-        N_("Do children come near it?"),
-        N_("A child does not read signs and fits under what stops an adult."),
-        _ALL,
-    ),
-    (
-        "use.public",
-        N_("Can the public come near it?"),
-        N_("People who were never shown how it moves need more protection."),
-        _ALL,
-    ),
-    (
-        "use.closings_per_day",
-        N_("How often does it close in a day?"),
-        N_("How often someone is met grows with it. Many operators count cycles: look at the board."),
-        _ALL,
-    ),
-    (
-        "use.only_exit",
-        N_("Is it the only way out?"),
-        N_("A leaf that must not close is then also a leaf that must be able to open."),
-        _ALL,
-    ),
-    (
-        "as_found",
-        N_("How did you find it?"),
-        N_("Whether it closes by a tap today says what the board believes of its devices."),
-        _ALL,
-    ),
-    (
-        "door.panel_width",
-        N_("How wide is the bottom panel, stile to stile?"),
-        N_("An edge is cut to the panel, not to the opening. Measure along the bottom edge, inside."),
-        ("sectional",),
-    ),
-    (
-        "floor.unevenness",
-        N_("How uneven is the floor along the landing line?"),
-        N_("An edge has to reach the lowest place. Lay a straight bar from jamb to jamb, inside."),
-        NOT_A_GATE,
-    ),
-    (
-        "floor.wet",
-        N_("Does water stand on it?"),
-        N_("A wet end element reads like a pressed edge."),
-        _ALL,
-    ),
-)
