@@ -1,6 +1,6 @@
 """Contact against the general-purpose solvers, interleaved in one run; ratios count, seconds do not.
 
-Baselines: SciPy's LSODA at rtol 1e-8 with events, split at the drive's phases, its right-hand side written with
+Baselines: SciPy's LSODA at rtol 1e-8 with events for the same results, split at the drive's phases, its right-hand side written with
 NumPy (``interp``, ``clip``) as one writes it first, and once more in bare Python; a compiled fourth-order
 Runge-Kutta loop at h = 1e-4 on all cores, each case until its leaf is apart and the drive opens steadily (to the
 end of the duration where the peaks are compared: a leaf may touch again). Exits with 1 where a goal is missed by
@@ -67,10 +67,16 @@ def lsoda(case: ContactCase, *, bare: bool) -> float:
                 return [y[1], (min(max(force, -lift), push) - law(y[0])) / mass]
             return [y[1], (np.clip(force, -lift, push) - np.interp(y[0], depths, forces)) / mass]
 
-        events: list[Any] = [lambda _, y: y[1], lambda _, y: y[0], lambda _, y: y[0] - law.answer]
-        events[0].direction, events[1].direction, events[2].direction = -1, -1, 1
-        events[1].terminal, events[2].terminal = number == 5, True
-        events = events if number == 0 else events[:2]
+        events: list[Any] = [  # what it takes to tell the same as ours: peak, separation, both times, the answer
+            lambda _, y: y[1],
+            lambda _, y: y[0],
+            lambda _, y: law(y[0]) - 150.0,
+            lambda _, y: law(y[0]) - 25.0,
+            lambda _, y: y[0] - law.answer,
+        ]
+        events[0].direction, events[1].direction, events[4].direction = -1, -1, 1
+        events[1].terminal, events[4].terminal = number == 5, True
+        events = events if number == 0 else events[:4]
         if length > 0.0:
             until = min(t + length, t + 2.0)
             found = solve_ivp(rates, (t, until), state, method="LSODA", rtol=1e-8, atol=1e-11, events=events)
