@@ -99,7 +99,9 @@ def test_an_assumed_value_is_used_in_numbers_and_known_to_no_rule():
 
 
 def test_a_reading_keeps_what_was_typed_by_whom_when_and_on_what_evidence():
-    (reading,) = width(said("10 ft 4 in", "measured", by="technician", on="2026-03-04", evidence="photo-3")).readings
+    (reading,) = width(
+        said("10 ft 4 in", "measured", by="technician", on="2026-03-04", evidence="photo-3")
+    ).readings
     assert reading.typed == "10 ft 4 in"
     assert (reading.origin, reading.by, reading.on, reading.evidence) == (
         "measured", "technician", "2026-03-04", "photo-3",
