@@ -78,8 +78,8 @@ def spec_at(path: str) -> Spec:
 def value_of(spec: Spec, typed: str) -> Any:
     """What an answer says, as a survey file holds it: text, true or false, a plain number, a list of words.
 
-    Words of a list are parted by semicolons; *none* says that there are none. An answer that is none of these stays the text it is, and the
-    survey's reader says what is wrong with it.
+    Words of a list are parted by semicolons; *none* says that there are none. An answer that is none of these stays
+    the text it is, and the survey's reader says what is wrong with it.
     """
     words = typed.strip()
     if spec.kind == "flag":
