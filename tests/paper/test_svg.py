@@ -60,7 +60,7 @@ def test_text_from_people_is_never_markup(text):
 
 
 def test_ids_are_unique_and_kept_apart_by_a_prefix():
-    twins = [{"id": name, "kind": "photo_eye", "height": "5 in"} for name in ("a b", "a_b", "a&b")]
+    twins = [{"id": name, "kind": "photo_eye", "height": "5 in"} for name in ("a-b", "a_b", "é-b")]
     made = svg(elevation(opening_of({"protection": twins}), Reader()), prefix="t1-")
     ids = [element.get("id") for element in fromstring(made).iter() if element.get("id")]
     assert len(set(ids)) == len(ids)
