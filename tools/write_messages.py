@@ -17,7 +17,7 @@ from sillwright.survey.spec import Group, GroupSpec
 ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src/sillwright"
 TARGET = SOURCE / "base/locale/sillwright.pot"
-READ_IN_TABLES = {"asks", "remedy", "says", "who", "what", "title", "text", "why", "do", "ask"}
+READ_IN_TABLES = {"asks", "remedy", "says", "who", "what", "title", "text", "why", "do", "ask", "held"}
 
 
 def marked(path: Path) -> Iterator[str]:

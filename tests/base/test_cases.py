@@ -223,11 +223,13 @@ def test_a_schema_gives_titles_units_ranges_and_defaults():
     assert described["description"] == "A leaf that meets something."
     assert described["required"] == ["mass", "speed"]
     assert described["additionalProperties"] is False
-    assert known["mass"] == {"title": "Moving mass", "type": "number", "exclusiveMinimum": 0, "x-unit": "kg"}
+    assert known["mass"] == {
+        "title": "Moving mass", "type": ["number", "string"], "exclusiveMinimum": 0, "x-unit": "kg",
+    }  # fmt: skip
     assert known["share"] == {
         "type": "number", "minimum": 0, "exclusiveMaximum": 1, "x-unit": "1", "default": 0.5,
     }  # fmt: skip
-    assert known["gap"]["anyOf"] == [{"type": "number", "minimum": 0, "x-unit": "m"}, {"type": "null"}]
+    assert known["gap"]["anyOf"] == [{"type": ["number", "string"], "minimum": 0, "x-unit": "m"}, {"type": "null"}]
     assert known["mode"] == {"enum": ["plain", "fast"], "default": "plain"}
     assert known["watched"]["type"] == "boolean"
     assert known["count"] == {"type": "integer", "minimum": 1, "default": 1}

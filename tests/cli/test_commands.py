@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import subprocess
 import sys
 from pathlib import Path
 
+import jsonschema
 import pytest
+import yaml
 
 from sillwright.cli.main import COMMANDS
 
@@ -84,8 +87,7 @@ def test_check_asks_what_is_not_plausible() -> None:
 
 
 def test_a_new_survey_is_asked_and_reads_back(tmp_path: Path) -> None:
-    answers = {"site.name": "Quillback Sheds", "country": "US", "opening called": "B7", "kind of leaf": "sectional"}
-    typed = "\n".join([*answers.values()][:2]) + "\n\nus\nB7\nsectional\n10 ft 4 in\n12 ft\n" + "\n" * 60
+    typed = "Quillback Sheds\nUS\nB7\n\nus\nsectional\n10.4 ft\n10 ft 4 in\n12 ft\n" + "\n" * 60
     done = sillwright("new", tmp_path / "sheds.yaml", typed=typed)
     assert done.returncode == 0, done.stderr
     checked = sillwright("check", tmp_path / "sheds.yaml")
@@ -93,9 +95,9 @@ def test_a_new_survey_is_asked_and_reads_back(tmp_path: Path) -> None:
 
 
 def test_a_new_survey_is_kept_when_the_person_stops(tmp_path: Path) -> None:
-    done = sillwright("new", tmp_path / "sheds.yaml", typed="Quillback Sheds\nUS\n\nus\nB7\nsectional\n")
+    done = sillwright("new", tmp_path / "sheds.yaml", typed="Quillback Sheds\nUS\nB7\n")
     assert done.returncode == 0
-    assert "kind: sectional" in (tmp_path / "sheds.yaml").read_text()
+    assert "tag: B7" in (tmp_path / "sheds.yaml").read_text()
 
 
 def test_a_spreadsheet_to_fill_reads_back(tmp_path: Path) -> None:
@@ -145,6 +147,57 @@ def test_a_case_out_of_range_is_refused_with_its_place(tmp_path: Path) -> None:
 def test_the_schema_describes_case_and_result() -> None:
     schema = json.loads(sillwright("calc", "contact", "--schema").stdout)
     assert schema["case"]["properties"]["closing_speed"]["x-unit"] == "m/s"
+
+
+@pytest.mark.parametrize(
+    ("name", "file"), [("approach", "approach"), ("contact", "contact"), ("overtravel", "overtravel")]
+)
+def test_the_schema_takes_the_example_and_refuses_an_unknown_key(name: str, file: str) -> None:
+    schema = json.loads(sillwright("calc", name, "--schema").stdout)["case"]
+    example = yaml.safe_load((ROOT / f"examples/{file}.yaml").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate(example, schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**example, "colour": "red"}, schema)
+
+
+def test_a_calculation_says_its_notes_on_the_screen(tmp_path: Path) -> None:
+    case = tmp_path / "case.yaml"
+    case.write_text("method: iso13855-parallel\nresponse_time: 300 ms\nfield_height: 300 mm\nresolution: 80 mm\n")
+    assert "Note: " in sillwright("calc", "approach", case).stdout
+
+
+def test_a_spread_shows_its_forces() -> None:
+    assert "peak_force" in sillwright("calc", "contact_spread", ROOT / "examples/spread.yaml").stdout
+
+
+def test_one_leaf_beyond_the_model_does_not_keep_a_site_from_its_papers(tmp_path: Path) -> None:
+    site = tmp_path / "site.yaml"
+    fast = "closing_speed: 4.9 m/s, moving_mass: 60000 kg, opening_speed: 5 m/s"
+    site.write_text(
+        "format: sillwright-survey/1\nsite: {name: Yard, country: US}\nopenings:\n"
+        f"- {{tag: A, door: {{kind: grille, clear_width: 60 m, clear_height: 40 m, {fast}}},"
+        " operator: {reaction: 10 s, dwell: 60 s, deceleration: 100 m/s^2}}\n"
+        "- {tag: B, door: {kind: sectional, clear_width: 3 m, clear_height: 3 m}}\n"
+    )
+    assert sillwright("study", site, "--out", tmp_path / "out").returncode == 0
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is full")
+def test_an_answer_that_cannot_be_printed_is_said_in_one_line() -> None:
+    command = "from sillwright.cli.main import run; run()"
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-c", command, "selftest"], stdout=full, stderr=subprocess.PIPE, text=True, check=False
+        )
+    assert done.returncode == 4
+    assert len(done.stderr.splitlines()) == 1
+
+
+def test_a_terminal_without_the_sign_still_shows_the_answer(tmp_path: Path) -> None:
+    command = [sys.executable, "-c", "from sillwright.cli.main import run; run()", "check", str(YARD)]
+    env = {**os.environ, "PYTHONIOENCODING": "latin-1"}
+    assert subprocess.run(command, env=env, capture_output=True, check=False).returncode == 0
 
 
 def test_the_self_test_runs_every_shipped_case() -> None:

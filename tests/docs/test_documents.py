@@ -12,7 +12,7 @@ from typing import Any
 
 ROOT = Path(__file__).parents[2]
 BLOCK = re.compile(r"```(\w*)\n(.*?)```", re.DOTALL)
-TYPED = "Quillback Sheds\nUS\n\nus\nB7\nsectional\n10 ft 4 in\n12 ft\n" + "\n" * 60
+TYPED = "Quillback Sheds\nUS\nB7\n\nus\nsectional\n10 ft 4 in\n12 ft\n" + "\n" * 60
 
 
 def tool(name: str) -> Any:

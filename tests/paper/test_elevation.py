@@ -273,3 +273,10 @@ def test_a_hundred_devices_are_counted_not_crowded():
     made = elevation(opening_of({"protection": devices}), METRIC)
     assert record(made).overlaps() == []
     assert any("more; see the tables" in words for words in record(made).words)
+
+
+def test_a_long_note_does_not_shrink_the_door():
+    note = "north wall of the wash bay behind the grey cabinet beside the hose reel and the eye wash station"
+    plain = elevation(opening_of({"stations": [{"place": "wall", "closes": True}]}), Reader())
+    told = elevation(opening_of({"stations": [{"place": note, "closes": True}]}), Reader())
+    assert told.metres_per_mm == plain.metres_per_mm

@@ -91,3 +91,12 @@ def test_a_paper_can_be_read_by_whoever_may_read_new_files(tmp_path):
     write_all([(tmp_path / "a.pdf", b"new")])
     (tmp_path / "plain").write_bytes(b"")
     assert (tmp_path / "a.pdf").stat().st_mode == (tmp_path / "plain").stat().st_mode
+
+
+def test_what_a_killed_run_left_aside_is_taken_away_by_a_later_one(tmp_path):
+    old, new = tmp_path / ".b1-abc.part", tmp_path / ".b1-def.part"
+    for left in (old, new):
+        left.write_bytes(b"half")
+    os.utime(old, (1_000_000_000, 1_000_000_000))
+    write_all([(tmp_path / "b1.svg", b"<svg/>")])
+    assert sorted(path.name for path in tmp_path.iterdir()) == [".b1-def.part", "b1.svg"]

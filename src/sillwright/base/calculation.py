@@ -55,14 +55,24 @@ def as_json(value: Any) -> Any:
     return value
 
 
+SCHEMA = "https://json-schema.org/draft/2020-12/schema"
+
+
 def schema(model: type[Model]) -> dict[str, Any]:
-    """The JSON schema (2020-12) of a model: titles, SI units, ranges, defaults."""
+    """The JSON schema (2020-12) of a model: titles, SI units, ranges, defaults.
+
+    A quantity of a case may be a text with a unit, too.
+    """
+    return {"$schema": SCHEMA, **_object(model, texts=issubclass(model, Case))}
+
+
+def _object(model: type[Model], *, texts: bool) -> dict[str, Any]:
     specs = fields_of(model)
     return {
         "type": "object",
         "title": model.__name__,
         "description": (inspect.getdoc(model) or "").splitlines()[0],
-        "properties": {spec.name: _property(spec) for spec in specs},
+        "properties": {spec.name: _property(spec, texts=texts) for spec in specs},
         "required": [spec.name for spec in specs if spec.required],
         "additionalProperties": False,
     }
@@ -77,31 +87,34 @@ _JSON_LIMITS = {
 }
 
 
-def _property(spec: FieldSpec) -> dict[str, Any]:
+def _property(spec: FieldSpec, *, texts: bool) -> dict[str, Any]:
     found = {"title": spec.limits.title} if spec.limits.title else {}
-    shape: dict[str, Any] = {**found, **_shape(spec)}
+    shape: dict[str, Any] = {**found, **_shape(spec, texts=texts)}
     if not spec.required and not isinstance(spec.default, Model):
         shape["default"] = as_json(spec.default)
     return shape
 
 
-def _shape(spec: FieldSpec) -> dict[str, Any]:
+def _shape(spec: FieldSpec, *, texts: bool) -> dict[str, Any]:
     nothing: list[dict[str, Any]] = [{"type": "null"}] if spec.optional else []
     shape: dict[str, Any]
     if spec.kind == "model" and spec.model:
-        shape = schema(spec.model)
+        shape = _object(spec.model, texts=texts)
     elif spec.kind == "choice":
         shape = {"enum": list(spec.choices)}
     elif spec.kind == "pairs":
-        pair = {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}
+        number: dict[str, Any] = {"type": ["number", "string"] if texts else "number"}
+        pair = {"type": "array", "items": number, "minItems": 2, "maxItems": 2}
         shape = {"type": "array", "items": pair, "x-units": list(spec.units)}
     elif spec.kind == "list" and spec.item:
-        shape = {"type": "array", "items": _shape(spec.item)}
+        shape = {"type": "array", "items": _shape(spec.item, texts=texts)}
     elif spec.kind in _JSON_TYPES:
         pairs = ((key, getattr(spec.limits, name)) for key, name in _JSON_LIMITS.items())
         shape = {"type": _JSON_TYPES[spec.kind], **{key: value for key, value in pairs if value is not None}}
         if spec.kind == "number":
             shape["x-unit"] = spec.unit
+            if texts and spec.unit != "1":
+                shape["type"] = ["number", "string"]
     else:
         shape = {}
     return {"anyOf": [shape, *nothing]} if nothing else shape

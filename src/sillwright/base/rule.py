@@ -84,12 +84,13 @@ class Rule:
     of: str = ""  # the facts its examples start from
     level: Level = "act"  # of the finding where it fails
     place: str | None = None
+    held: str = ""  # what to do instead while the leaf closes only under a held control
     examples: tuple[Example, ...] = ()
 
 
 def rule_from(row: Mapping[str, Any]) -> Rule:
     """A rule from its table row. Raises :class:`InputError` that names rule and key."""
-    known = {"id", "asks", "when", "holds", "source", "remedy", "of", "level", "place", "example"}
+    known = {"id", "asks", "when", "holds", "source", "remedy", "of", "level", "place", "held", "example"}
     if wrong := set(row) - known:
         raise InputError(f"rule {row.get('id', '?')}: unknown key {', '.join(sorted(wrong))}")
     try:
@@ -103,6 +104,7 @@ def rule_from(row: Mapping[str, Any]) -> Rule:
             of=row.get("of", ""),
             level=row.get("level", "act"),
             place=row.get("place"),
+            held=row.get("held", ""),
             examples=tuple(Example(**each) for each in row.get("example", ())),
         )
     except (KeyError, TypeError) as error:

@@ -9,6 +9,8 @@ from typing import Any
 import click
 
 from sillwright.base.calculation import Calculation, as_json, schema
+from sillwright.base.display import show
+from sillwright.base.model import FieldSpec, fields_of
 from sillwright.cli.table import table
 from sillwright.study.calculations import TABLE, calculation
 
@@ -51,27 +53,50 @@ def _list(json_wanted: bool) -> None:
     click.echo(table(["name", "what it answers"], [[name, calculation(name).title] for name in TABLE], widest=80))
 
 
-def _show(found: Calculation, result: Any) -> None:
-    from sillwright.base.display import show
-    from sillwright.base.model import fields_of
+_ASIDE = {"case", "sources", "assumptions", "notes"}
 
-    rows = []
-    for spec in fields_of(found.result):
-        value = getattr(result, spec.name)
-        if spec.name in {"case", "sources", "assumptions"} or isinstance(value, (tuple, list)):
-            continue
-        if isinstance(value, float) and spec.kind == "number":
-            said = f"{value:.6g} {spec.unit}".removesuffix(" 1")
-            rows.append([spec.limits.title or spec.name, said, show(value, spec.unit, "us")])
-        elif not hasattr(value, "__dataclass_fields__"):
-            shown = "–" if value is None else str(value)
-            rows.append([spec.limits.title or spec.name, shown, ""])
+
+def _show(found: Calculation, result: Any) -> None:
+    rows = [row for spec in fields_of(found.result) if (row := _row(spec, getattr(result, spec.name)))]
     first = rows[0]
-    click.echo(f"{first[0]}: {first[1]}" + (f" ({first[2]})" if first[2] else ""))
-    click.echo()
-    click.echo(table(["result", "SI", "US"], rows, widest=60))
-    for said in getattr(result, "assumptions", ()):
-        click.echo(f"\nAssumed: {said}", nl=False)
-    click.echo()
-    for source in getattr(result, "sources", ()):
-        click.echo(f"Source: {source}")
+    click.echo(f"{first[0]}: {first[1]}" + (f" = {first[2]}" if first[2] else ""))
+    for said in getattr(result, "notes", ()):
+        click.echo(f"Note: {said}")
+    for lines in (_bands(result), table(["result", "SI", "US"], rows, widest=60)):
+        if lines:
+            click.echo(f"\n{lines}")
+    said = [f"Assumed: {each}" for each in getattr(result, "assumptions", ())]
+    said += [f"Source: {each}" for each in getattr(result, "sources", ())]
+    click.echo("\n" + "\n".join(said))
+
+
+def _row(spec: FieldSpec, value: Any) -> list[str] | None:
+    """A line of the table; what was not asked for has none, and what is a table itself stands apart."""
+    if value is None and "null" in spec.limits.title:
+        return [spec.limits.title, "–", ""]
+    if spec.name in _ASIDE or value is None or isinstance(value, tuple) or hasattr(value, "__dataclass_fields__"):
+        return None
+    title = spec.limits.title or spec.name
+    if isinstance(value, bool):
+        return [title, "yes" if value else "no", ""]
+    if isinstance(value, float) and spec.kind == "number":
+        us = show(value, spec.unit, "us")
+        us = us.partition("(")[2].rstrip(")") or ("" if us.endswith(spec.unit) or spec.unit == "1" else us)
+        return [title, f"{value:.6g} {spec.unit}".removesuffix(" 1"), us]
+    return [title, str(value), ""]
+
+
+def _bands(result: Any) -> str:
+    """Quantiles of a spread, and which inputs they come from."""
+    if not hasattr(result, "bands"):
+        return ""
+    ends = ("p5", "p50", "p95")
+    rows = [[each.name, *(_number(getattr(each, end)) for end in ends)] for each in result.bands]
+    weighed = next(each for each in result.influences if each.outcome == "peak_force")
+    shares = [[each.name, _number(each.first), _number(each.total)] for each in weighed.inputs]
+    first = table(["result, SI", "5 of 100 below", "half below", "95 of 100 below"], rows)
+    return first + "\n\n" + table(["input", "share of the spread of peak_force alone", "with interplays"], shares)
+
+
+def _number(value: float | None) -> str:
+    return "never" if value is None else f"{value:.4g}"

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import sys
 from importlib import import_module
+from io import TextIOWrapper
 
 import click
 
@@ -51,17 +54,22 @@ def sillwright() -> None:
 
 def run() -> None:
     """The entry point: one table from errors to exit codes, nothing else is caught."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper) and (stream.encoding or "").lower().replace("-", "") != "utf8":
+            stream.reconfigure(errors="replace")  # a terminal without the sign still shows the answer
     try:
-        sys.exit(sillwright(standalone_mode=False))
-    except click.exceptions.Abort:
+        with sillwright.make_context("sillwright", sys.argv[1:]) as context:
+            sillwright.invoke(context)
+    except click.exceptions.Exit as wanted:
+        sys.exit(wanted.exit_code)
+    except (click.exceptions.Abort, KeyboardInterrupt):
         click.echo("stopped; nothing was written", err=True)
         sys.exit(130)
     except click.ClickException as error:
         error.show()
         sys.exit(error.exit_code)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(0)
+    except OSError as error:
+        sys.exit(_not_said(error))
     except Exception as error:
         from sillwright.base.errors import SillwrightError
 
@@ -69,3 +77,12 @@ def run() -> None:
             raise
         click.echo(str(error), err=True)
         sys.exit(error.exit_code)
+
+
+def _not_said(error: OSError) -> int:
+    """The answer could not be printed: a reader that has gone is no mistake, a full disk is."""
+    sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - nothing more goes out, at exit either
+    if error.errno == errno.EPIPE:
+        return 0
+    click.echo(f"the answer cannot be printed ({error.strerror})", err=True)
+    return 4

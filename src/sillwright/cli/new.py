@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from sillwright.base.quantity import is_decimal_feet
 from sillwright.survey.questions import LISTS, Question, mistake_in, questions
 from sillwright.survey.writing import draft_text, write_new, write_template
 
@@ -94,6 +95,11 @@ def _ask(question: Question, path: str, answers: dict[str, str | None]) -> str |
                 continue
             return None
         wrong = mistake_in(path, said, answers)
+        if wrong is None and question.spec.unit == "m" and is_decimal_feet(said):
+            click.echo(
+                "    feet with a decimal point can be read two ways: write feet and inches, or metres", err=True
+            )
+            continue
         if wrong is None:
             return said
         click.echo(f"    {wrong.message}; {wrong.accepted}", err=True)

@@ -13,7 +13,7 @@ def progress(count: int) -> Callable[[int], None]:
 
     It says at once that the work has begun: the first time on a machine the compiled part takes some seconds.
     """
-    if count < 3 or not sys.stderr.isatty():
+    if count < 3 or sys.stderr is None or not sys.stderr.isatty():
         return lambda done: None
 
     def say(done: int) -> None:

@@ -182,14 +182,15 @@ def _rules(opening: Opening, verdicts: Sequence[RuleVerdict]) -> Iterator[Findin
     for verdict in verdicts:
         if verdict.verdict == "fails":
             rule = rules[verdict.id]
-            level: Level = rule.level
+            held = rule.held if opening.operator.closing_control.value == "held" else ""
+            level: Level = "note" if held else rule.level
             yield _say(
                 "duty.rule",
                 {"rule": verdict.asks},
                 place=verdict.place,
                 id=rule.id,
                 level=level,
-                do=verdict.remedy,
+                do=Sentence(held) if held else verdict.remedy,
                 sources=(rule.source,),
             )
 

@@ -66,6 +66,8 @@ def expose(
     middle = contact(replace(case, trace=True))
     band = _band(case, inputs, engine, points if answering else points // UNSTOPPED)
     limits = _judged(band, case, opening)
+    if not answering:
+        limits = tuple(_never_lets_go(each, inputs) for each in limits)
     if edge == "unknown" and any(each.verdict == "above" for each in limits):
         helped = deriver.inputs(edge=True)
         with_edge = _case(helped, answering=True)
@@ -140,6 +142,16 @@ def _judged(band: SpreadBand, case: ContactCase, opening: Opening) -> tuple[Judg
     narrow = _limits(judge_band(band, case, leaf="horizontal", gap=SMALL_GAP))
     wide = _limits(judge_band(band, case, leaf="horizontal", gap=WIDE_GAP))
     return (narrow[0], wide[0], *narrow[1:])
+
+
+_BEARS = {"time_above_150": 150.0, "lasting_force": 150.0, "time_above_25": 25.0}
+
+
+def _never_lets_go(limit: JudgedLimit, inputs: Sequence[Input]) -> JudgedLimit:
+    """Nothing stops this drive, so that it presses on for good: above every limit of time that its push exceeds."""
+    push = next(each for each in inputs if each.name == "drive.push_limit")
+    bears = _BEARS.get(limit.quantity)
+    return replace(limit, verdict="above") if bears is not None and push.low > bears else limit
 
 
 def _limits(found: ForceVerdict) -> tuple[JudgedLimit, ...]:

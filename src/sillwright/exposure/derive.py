@@ -8,14 +8,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 from typing import Any
 
 from sillwright.base import data
 from sillwright.base.fact import Fact
+from sillwright.base.model import Model, fields_of
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Sentence
 from sillwright.exposure.answer import Input
-from sillwright.mechanics import force_limits
+from sillwright.mechanics import ContactCase, Drive, Edge, Obstruction, Stop, force_limits
 from sillwright.survey.model import Opening, Site
 
 STANDARD_GRAVITY = 9.80665  # m/s², exact by convention (CGPM 1901)
@@ -209,8 +211,23 @@ def cold_factor(temperature: float) -> float:
     return float(points[-1][1])
 
 
+_MODELS: dict[str, type[Model]] = {"drive": Drive, "stop": Stop, "edge": Edge, "obstruction": Obstruction}
+_FACTORS = ("edge.force_scale", "edge.stretch")
+
+
+def _clipped(name: str, span: Span) -> Span:
+    """A range cut to what the contact model covers; its ends keep a little apart."""
+    group, _, field = name.rpartition(".")
+    if name in _FACTORS:
+        return span
+    (spec,) = (each for each in fields_of(_MODELS.get(group, ContactCase)) if each.name == field)
+    most = spec.limits.at_most if spec.limits.at_most is not None else inf
+    high = min(span[1], most)
+    return min(span[0], high * (1 - 1e-3)), high
+
+
 def _input(name: str, title: str, unit: str, found: Derived) -> Input:
-    low, high = found.span
+    low, high = _clipped(name, found.span)
     return Input(
         name=name,
         title=Sentence(title),

@@ -8,6 +8,7 @@ from typing import Any
 
 from sillwright.base.fact import Fact
 from sillwright.base.words import N_, Amount, Reader, Sentence, in_words, render, translate
+from sillwright.drawing.lettering import wrapped
 from sillwright.drawing.shapes import (
     Box,
     Circle,
@@ -25,6 +26,8 @@ from sillwright.drawing.shapes import (
 from sillwright.paper.callouts import GAP, LETTERS, Callout, placed, plain
 
 WIDTH = 176.0
+LEADING = 1.35  # of lines of one note
+NOTE_EMS = (WIDTH - 12.0) / LETTERS
 """The width of a drawing in millimetres of paper; it fits Letter and A4."""
 SCALES = (5, 10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000, 1500, 2000)
 MOST_NOTES = 14
@@ -141,22 +144,31 @@ class Sheet:
         found: list[Group] = []
         for name, words in self.asked[:MOST_NOTES]:
             y -= self.mm(LETTERS * 1.6)
-            found.append(self._question(name, words, whole.left, y))
+            question, lines = self._question(name, words, whole.left, y)
+            found.append(question)
+            y -= self.mm(LETTERS * LEADING) * (lines - 1)
         for remark in (*self._left_out(), *self.remarks):
             y -= self.mm(LETTERS * 1.5)
-            parts = (Text(x=whole.left, y=y, words=plain(remark), size=self.size * 0.95),)
+            parts = self._lines(plain(remark), whole.left, y, self.size * 0.95)
             found.append(Group(name="", role="note", parts=parts))
+            y -= self.mm(LETTERS * LEADING) * (len(parts) - 1)
         return tuple(found)
+
+    def _lines(self, words: str, left: float, y: float, size: float) -> tuple[Text, ...]:
+        """Words under the picture, no wider than the sheet, one text a line."""
+        lines = wrapped(words, NOTE_EMS)
+        step = self.mm(LETTERS * LEADING)
+        return tuple(Text(x=left, y=y - at * step, words=line, size=size) for at, line in enumerate(lines))
 
     def _left_out(self) -> Sequence[str]:
         more = len(self.asked) - MOST_NOTES
         return (self.say(N_("and {count} more; see the tables"), count=more),) if more > 0 else ()
 
-    def _question(self, name: str, words: str, left: float, y: float) -> Group:
+    def _question(self, name: str, words: str, left: float, y: float) -> tuple[Group, int]:
         radius = self.mm(LETTERS * 0.62)
         ring = Circle(x=left + radius, y=y + self.size * 0.36, radius=radius)
         sign = Text(x=left + radius, y=y, words="?", size=self.size, anchor="middle", bold=True)
         numbers = self.flags.get(name, ())
         told = self.say(N_("{words} – finding {numbers}"), words=words, numbers=numbers) if numbers else words
-        line = Text(x=left + self.mm(LETTERS * 1.8), y=y, words=told, size=self.size)
-        return Group(name=name, role="unknown", parts=(ring, sign, line), title=words)
+        lines = self._lines(told, left + self.mm(LETTERS * 1.8), y, self.size)
+        return Group(name=name, role="unknown", parts=(ring, sign, *lines), title=words), len(lines)

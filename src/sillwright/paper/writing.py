@@ -76,6 +76,7 @@ def write_all(papers: Iterable[tuple[Path, bytes]]) -> None:
             path.parent.mkdir(parents=True, exist_ok=True)
             _refuse_folder(path)
             aside.append((_written_aside(path, content), path))
+            _sweep(*aside[-1])
         while aside:
             made, path = aside[0]
             made.replace(path)
@@ -89,6 +90,18 @@ def write_all(papers: Iterable[tuple[Path, bytes]]) -> None:
         for made, _ in aside:
             with suppress(OSError):
                 made.unlink()
+
+
+def _sweep(made: Path, path: Path) -> None:
+    """Take away what a run that was killed left aside for this paper, so long ago that it is nobody's work."""
+    now = made.stat().st_mtime
+    for left in path.parent.glob(f".{path.stem}-*.part"):
+        with suppress(OSError):
+            if now - left.stat().st_mtime > FORGOTTEN:
+                left.unlink()
+
+
+FORGOTTEN = 3600.0  # s
 
 
 def _refuse_folder(path: Path) -> None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from sillwright.base.errors import OutOfRange
 from sillwright.base.finding import Finding, Unknown, by_weight
-from sillwright.base.words import Reader
+from sillwright.base.words import N_, Reader, Sentence
 from sillwright.duty import Duty, assess
 from sillwright.exposure import EdgeState, Engine, Exposure, expose
 from sillwright.study.headline import headline
@@ -34,8 +35,8 @@ def study_site(survey: Survey, reader: Reader, progress: Callable[[int], None] =
 def study_opening(site: Site, opening: Opening, *, engine: Engine = "plain") -> OpeningStudy:
     """One opening through all chapters."""
     duty = assess(site, opening)
-    exposure = expose(site, opening, edge=edge_state(opening, duty), engine=engine, points=POINTS)
-    findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *exposure.findings]
+    exposure, further = _exposed(site, opening, duty, engine)
+    findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *further]
     return OpeningStudy(
         opening=opening,
         headline=headline(opening, duty),
@@ -44,6 +45,19 @@ def study_opening(site: Site, opening: Opening, *, engine: Engine = "plain") -> 
         findings=by_weight(findings),
         unknown=_unknown(opening, duty, exposure),
     )
+
+
+def _exposed(
+    site: Site, opening: Opening, duty: Duty, engine: Engine
+) -> tuple[Exposure | None, tuple[Finding, ...]]:
+    """The contact band; where the model does not cover this leaf a finding says so, and the rest goes on."""
+    try:
+        found = expose(site, opening, edge=edge_state(opening, duty), engine=engine, points=POINTS)
+    except OutOfRange as error:
+        said = Sentence(N_("How hard this leaf would press cannot be computed: {why}"), {"why": str(error)})
+        do = Sentence(N_("Check speed, weight and times as they were taken down, or take a force record."))
+        return None, (Finding(id="exposure.out_of_range", level="act", text=said, do=do, place="leaf"),)
+    return found, found.findings
 
 
 def edge_state(opening: Opening, duty: Duty) -> EdgeState:
@@ -59,11 +73,12 @@ def edge_state(opening: Opening, duty: Duty) -> EdgeState:
     return "works" if "yes" in works else "unknown" if "unknown" in works else "dead"
 
 
-def _unknown(opening: Opening, duty: Duty, exposure: Exposure) -> tuple[Unknown, ...]:
+def _unknown(opening: Opening, duty: Duty, exposure: Exposure | None) -> tuple[Unknown, ...]:
     """What is not known, as it matters: what settles the answer first, then what moves numbers."""
     decides: dict[str, list[str]] = {fact: ["duty.powered_closing"] for fact in duty.deciding_facts}
-    typical = [each.fact for each in exposure.inputs if each.fact and each.origin in {"typical", "two readings"}]
-    first = [exposure.measure_next] if exposure.measure_next in typical else []
+    inputs = exposure.inputs if exposure else ()
+    typical = [each.fact for each in inputs if each.fact and each.origin in {"typical", "two readings"}]
+    first = [exposure.measure_next] if exposure and exposure.measure_next in typical else []
     for fact in dict.fromkeys([*first, *typical]):
         if fact is not None:
             decides.setdefault(fact, []).append("exposure.contact")
