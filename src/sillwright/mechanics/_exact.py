@@ -10,7 +10,7 @@ from collections.abc import MutableSequence, Sequence
 from math import floor, inf, nan, sqrt
 
 from sillwright.mechanics._law import force_at, lay_out
-from sillwright.mechanics._march import BACK, DEEPER, LOST, MORE, MOST_STEPS, NOTHING, SAME, march
+from sillwright.mechanics._march import BACK, DEEPER, MORE, MOST_STEPS, NOTHING, SAME, march
 from sillwright.mechanics._piece import Piece, Watch, begin
 
 DYNAMIC = 0.75  # length of the dynamic period, s (EN 12453)
@@ -140,7 +140,7 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
         need = deepest if last_from > t or last > deepest else last
         step, event, y, v, top, top_time, tries = march(piece, watch, box, start, y, v, span, need)
         steps += tries
-        if event == LOST or steps > MOST_STEPS:
+        if steps >= MOST_STEPS:  # LOST, or too many in all
             pieces = -1
             break
         pieces = note(log, pieces, born, step, at, piece) if logging else pieces + 1
@@ -150,11 +150,13 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
             deepest = top
         if last_from <= t and top > last:
             last = top
+        took = step - start
         if at >= short:
-            above_short += step - start
-            above_long += step - start if at >= long else 0.0
+            above_short += took
+            if at >= long:
+                above_long += took
         t = until if event == NOTHING and stalled <= 12 else born + step
-        stalled = stalled + 1 if step - start < 1e-12 else 0
+        stalled = stalled + 1 if took < 1e-12 else 0
         fresh = True
         if event == DEEPER:
             at += 1
