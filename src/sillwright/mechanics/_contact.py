@@ -34,7 +34,7 @@ def contact(case: ContactCase) -> ContactResult:
     F is the edge's curve in series with the obstruction's spring and never pulls. Once the edge has answered,
     the drive brakes, rests and opens; only its first answer counts. Solved exactly, piece by piece, with every
     event to round-off. A rigid drive holds the leaf at its own speed until that takes more than a limit; then
-    the limit acts alone until the speeds meet again.
+    the limit acts alone until the leaf is back where it was left.
 
     Valid for one degree of freedom, edges whose force does not depend on speed, closing speeds up to 5 m/s.
     Raises :class:`OutOfRange` where the case leaves its ranges (when the case is made), or where the motion changes
@@ -53,17 +53,23 @@ def contact(case: ContactCase) -> ContactResult:
     >>> round(found.peak_force, 3), round(found.contact_duration, 4)
     (329.187, 0.8725)
     """
-    log = [0.0] * (ROOM * LOG_WIDTH if case.trace else 0)
-    found, law = solved(numbers_of(case), *curve_of(case), log)
+    found, _ = solved(numbers_of(case), *curve_of(case), [])
     values = dict(zip(OUTCOMES, (None if isnan(each) else each for each in found), strict=False))
     values["drive_slips"] = int(found[9])
     return ContactResult(
         **values,  # type: ignore[arg-type]
-        trace=_trace(log, int(found[10]), law, found[1]) if case.trace else None,
+        trace=_traced(case, found[1]) if case.trace else None,
         case=case,
         assumptions=_assumptions(case, int(found[9])),
         sources=SOURCES,
     )
+
+
+def _traced(case: ContactCase, peak_time: float) -> ContactTrace:
+    """The record, followed to the end of the duration; the results do not depend on whether it is wanted."""
+    log = [0.0] * (ROOM * LOG_WIDTH)
+    found, law = solved(numbers_of(case), *curve_of(case), log)
+    return _trace(log, int(found[10]), law, peak_time)
 
 
 def _assumptions(case: ContactCase, slips: int) -> tuple[str, ...]:
@@ -76,8 +82,8 @@ def _assumptions(case: ContactCase, slips: int) -> tuple[str, ...]:
         said.append("The drive is rigid and undamped.")
         if slips:
             said.append(
-                "After its limit a rigid drive takes hold when the speeds meet; slack in cables or a belt is not "
-                "followed. For a leaf that hangs on cables give the drive a stiffness."
+                "A rigid drive that has given way gives its limit until the leaf is back where it was left; there "
+                "it catches the leaf at once, or brakes it with its other limit where it has one."
             )
     if case.edge is None or case.edge.actuation_travel is None:
         said.append("No edge answers: the drive never stops by itself.")

@@ -37,6 +37,7 @@ def rigid(
     push: float,
     lift: float,
     cap: int,
+    u: float,
     u1: float,
     u2: float,
     rest: float,
@@ -44,15 +45,18 @@ def rigid(
     y: float,
     v: float,
 ) -> tuple[Piece, Watch, float, float]:
-    """The motion under a rigid drive, and what decides when its state changes (with its least and greatest)."""
+    """The motion under a rigid drive, and what decides when its state changes (with its least and greatest).
+
+    ``cap`` 0 it holds the leaf; ±1 it has given way and gives its limit until the leaf is back where it was left.
+    ``u`` is the drive's place, less how far the leaf was behind it when it was last held.
+    """
     if cap == 0:  # the leaf goes with the drive; watched is the force that needs
         piece = y, u1, 0.5 * u2, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
         return piece, (mass * u2 + rest, 0.0, 0.0, slope, 0.0), -lift, push
     force = push if cap > 0 else -lift
     piece = begin(mass, 0.0, slope, force - rest, 0.0, 0.0, y, v)
-    watch = u1, u2, 0.0, 0.0, -1.0  # watched is how much faster the drive is
-    slack = 1e-12 * abs(u1)  # a leaf that springs back just as fast is not caught
-    return (piece, watch, -slack, inf) if cap > 0 else (piece, watch, -inf, slack)
+    watch = u, u1, 0.5 * u2, -1.0, 0.0  # watched is how far the drive is ahead
+    return (piece, watch, 0.0, inf) if cap > 0 else (piece, watch, -inf, 0.0)
 
 
 def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed in plain Python
@@ -95,7 +99,8 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
     low, high = 0.0, 0.0
     bottom = count - 1
     section, round_from, round_slips, round_long, round_short = count, 0.0, 0.0, 0.0, 0.0
-    piece, watch, less, more = rigid(mass, push, lift, 0, u1, u2, rest, slope, y, v)
+    apart = 0.0  # how far the leaf was behind a rigid drive when it was last held
+    piece, watch, less, more = rigid(mass, push, lift, 0, u, u1, u2, rest, slope, y, v)
     fresh, firm, logging = True, stiffness == inf, len(log) > 0
     horizon = duration  # the next thing that time alone brings
     while t < duration:
@@ -112,7 +117,7 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
                 slope = slopes[at]
                 rest = forces[at] - slope * low
             if firm:
-                piece, watch, less, more = rigid(mass, push, lift, cap, du, u2, rest, slope, y, v)
+                piece, watch, less, more = rigid(mass, push, lift, cap, u - apart, du, u2, rest, slope, y, v)
             else:
                 r0, r1, r2 = stiffness * u + damping * du, stiffness * du + damping * u2, 0.5 * stiffness * u2
                 watch = r0, r1, r2, -stiffness, -damping
@@ -196,11 +201,18 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
             if cap == 0:
                 cap = 1 if event == MORE else -1
                 slips += 1.0
+                apart = u + step * (du + 0.5 * step * u2) - y
             elif not firm:
                 cap = 0
-            else:
-                v = du + step * u2
-                cap = hold(mass * u2 + rest + slope * y, push, lift)
+            else:  # back where it was left: caught at once, or braked with what the drive can give
+                pace = du + step * u2
+                stops = lift if cap > 0 else push
+                if stops < inf and abs(v - pace) > 1e-12 * (abs(v) + abs(pace)):
+                    cap = -cap
+                else:
+                    v = pace
+                    cap = hold(mass * u2 + rest + slope * y, push, lift)
+                    apart = u + step * (du + 0.5 * step * u2) - y
         else:
             if t >= last_from and last < 0.0:
                 last = max(y, 0.0)
@@ -212,6 +224,7 @@ def solve(  # noqa: C901 - one loop over the pieces, kept in one for its speed i
                 if firm and cap == 0:
                     cap = hold(mass * u2 + rest + slope * y, push, lift)
                     slips += abs(cap)
+                    apart = u_start - y
             horizon = min(duration, t_start + length, last_from if last_from > t else inf)
     if at >= 0:
         separation = nan
