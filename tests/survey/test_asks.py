@@ -187,3 +187,9 @@ def test_every_question_says_what_to_do_and_which_facts_it_rests_on():
         assert each.do is not None
         assert all(opening.fact(path).standing != "not asked" for path in each.facts)
         assert each.sources[0].sure == "memory"
+
+
+def test_somebody_of_unknown_size_is_asked_about():
+    assert "survey.who" in asked({"use.traffic": [{"who": "dragon", "per_hour": 1}]})
+    sized = {"who": "stilt walker", "height": "3 m", "depth": "0.5 m", "speed": "1 m/s"}
+    assert asked({"use.traffic": [{"who": "adult"}, sized]}) == {}

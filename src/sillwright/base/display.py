@@ -11,8 +11,10 @@ _POUND = 0.45359237
 _POUND_FORCE = 4.4482216152605
 
 
-def show(value: float, unit: str, units: str) -> str:
+def show(value: float, unit: str, units: str, digits: int = 3) -> str:
     """A number with its unit in the reader's system (``"us"`` or ``"metric"``).
+
+    ``digits`` are significant ones, of forces and times.
 
     Lengths read back to the nearest sixteenth of an inch, or to the millimetre. Forces stay in newtons, the unit
     of every limit, with pounds beside them for US readers.
@@ -22,6 +24,10 @@ def show(value: float, unit: str, units: str) -> str:
     >>> show(258.15, "K", "metric"), show(258.15, "K", "us")
     ('-15 °C', '5 °F')
     """
+    if unit == "N":
+        return _force(value, units == "us", digits)
+    if unit == "s":
+        return _time(value, digits)
     shape = _SHAPES.get(unit)
     if shape is None:
         return f"{rounded(value, 3)} {unit}" if unit != "1" else rounded(value, 3)
@@ -72,16 +78,18 @@ def _length(metres: float, us: bool) -> str:
     return f"{millimetres:.0f} mm" if abs(millimetres) >= 10 else f"{rounded(millimetres, 2)} mm"
 
 
-def _force(newtons: float, us: bool) -> str:
-    return f"{rounded(newtons)} N" + (f" ({rounded(newtons / _POUND_FORCE)} lbf)" if us else "")
+def _force(newtons: float, us: bool, digits: int) -> str:
+    return f"{rounded(newtons, digits)} N" + (f" ({rounded(newtons / _POUND_FORCE, digits)} lbf)" if us else "")
 
 
 def _temperature(kelvin: float, us: bool) -> str:
     return f"{round(kelvin * 1.8 - 459.67)} °F" if us else f"{round(kelvin - 273.15)} °C"
 
 
-def _time(seconds: float, us: bool) -> str:
-    return f"{rounded(seconds * 1000)} ms" if 0 < abs(seconds) < 1 else f"{rounded(seconds)} s"
+def _time(seconds: float, digits: int) -> str:
+    if 0 < abs(seconds) < 0.9995:
+        return f"{rounded(seconds * 1000, digits)} ms"
+    return f"{rounded(seconds, digits)} s"
 
 
 def _resistance(ohms: float, us: bool) -> str:
@@ -98,9 +106,7 @@ def _scaled(us_unit: str, us_factor: float, unit: str, factor: float = 1.0) -> C
 
 _SHAPES: dict[str, Callable[[float, bool], str]] = {
     "m": _length,
-    "N": _force,
     "K": _temperature,
-    "s": _time,
     "ohm": _resistance,
     "m/s": _scaled("in/s", float(INCH), "m/s"),
     "m/s^2": _scaled("ft/s²", float(FOOT), "m/s²"),

@@ -39,6 +39,7 @@ class Amount:
 
     value: float
     unit: str
+    digits: int = 3  # significant ones, of forces and times
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,7 @@ def render(sentence: Sentence, reader: Reader) -> str:
 def in_words(value: Any, reader: Reader) -> str:
     """A single value as the reader's text."""
     if isinstance(value, Amount):
-        return show(value.value, value.unit, reader.units)
+        return show(value.value, value.unit, reader.units, value.digits)
     if isinstance(value, Sentence):
         return render(value, reader)
     if isinstance(value, date):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from sillwright.base.display import show
 from sillwright.base.finding import Finding, Level
 from sillwright.base.words import N_, Amount, Sentence
 from sillwright.exposure.answer import JudgedLimit
@@ -79,5 +80,13 @@ def contact_findings(
 def _values(band: SpreadBand, limit: JudgedLimit) -> dict[str, object]:
     found = band.band(limit.quantity)
     ends = {"low": found.p5, "high": found.p95}
-    shown = {name: Sentence(N_("no end")) if end is None else Amount(end, limit.unit) for name, end in ends.items()}
+    shown = {name: _amount(end, limit) for name, end in ends.items()}
     return {**shown, "limit": Amount(limit.limit, limit.unit)}
+
+
+def _amount(end: float | None, limit: JudgedLimit) -> Sentence | Amount:
+    """An end of a band, with enough digits that it never reads like the limit it is not."""
+    if end is None:
+        return Sentence(N_("no end"))
+    alike = end != limit.limit and show(end, limit.unit, "metric") == show(limit.limit, limit.unit, "metric")
+    return Amount(end, limit.unit, digits=6 if alike else 3)

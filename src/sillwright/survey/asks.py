@@ -13,7 +13,7 @@ from sillwright.base.finding import Finding, Level
 from sillwright.base.quantity import FOOT, INCH, SIXTEENTH, inches_after_the_point
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Amount, Sentence
-from sillwright.survey.model import Opening, Site
+from sillwright.survey.model import WHO, Opening, Site
 from sillwright.survey.spec import Group, Spec
 
 ROUND_OFF = 1e-9  # metre
@@ -44,6 +44,7 @@ def plausibility(opening: Opening, site: Site | None = None) -> tuple[Finding, .
             _swapped,
             _bent_guide,
             _lead_side,
+            _who_passes,
         )
         for question in asked(opening)
     )
@@ -275,3 +276,21 @@ def _lead_side(opening: Opening) -> Iterator[Finding]:
         facts=("lead.end", "operator.side"),
         place="lead",
     )
+
+
+def _who_passes(opening: Opening) -> Iterator[Finding]:
+    for stream in (*opening.use.intended, *opening.use.traffic):
+        who = stream.who.value
+        sized = all(fact.value is not None for fact in (stream.height, stream.depth, stream.speed))
+        if who is not None and who not in WHO and not sized:
+            yield _ask(
+                "survey.who",
+                "note",
+                N_("Nothing is known of the size of “{who}” that passes here."),
+                {"who": who},
+                do=N_(
+                    "Give its height, depth and speed, or a word the program knows: adult, child, car, truck, forklift …"
+                ),
+                facts=(stream.path,),
+                place="floor",
+            )
