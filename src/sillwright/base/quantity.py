@@ -9,12 +9,12 @@ for a rare one.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from math import isfinite
 
 from sillwright.base import data
 from sillwright.base.errors import QuantityError
+from sillwright.base.scale import Scale
 
 INCH = Fraction(127, 5000)
 FOOT = 12 * INCH
@@ -51,15 +51,6 @@ _FEET_INCHES = re.compile(
 )
 _SIGNS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "−": "-", "–": "-", "\u00a0": " "})
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-
-
-@dataclass(frozen=True)
-class Scale:
-    """How a unit turns into SI: ``value * factor + offset``, and of which dimension it is."""
-
-    factor: float
-    offset: float
-    dimension: tuple[float, ...]  # exponents of metre, kilogram, second, ampere, kelvin
 
 
 def parse(text: str, unit: str) -> float:

@@ -7,7 +7,7 @@ from math import isclose
 
 import pint
 
-from sillwright.base.quantity import Scale
+from sillwright.base.scale import Scale
 
 _MANY = 1000.0
 _LONGEST = 40  # signs of a unit; no honest one is longer
