@@ -174,15 +174,21 @@ class TestCommercialDoor:
         assert found.powered_closing == "unknown"
         assert "protection" in found.deciding_facts
 
-    @pytest.mark.parametrize("control", ["timer", "automatic", "unattended"])
-    def test_a_leaf_that_closes_by_itself_needs_a_device_that_sees_an_area(self, control: str) -> None:
-        assert answer(OLD, operator__closing_control=control) == "no"
-        assert answer(COMMERCIAL, operator__closing_control=control) == "no"
-        assert answer(COMMERCIAL, operator__closing_control=control, protection=[EDGE, CURTAIN]) == "yes"
+    def test_a_building_system_needs_a_device_that_sees_an_area(self) -> None:
+        assert answer(OLD, operator__closing_control="unattended") == "no"
+        assert answer(COMMERCIAL, operator__closing_control="unattended") == "no"
+        assert answer(COMMERCIAL, operator__closing_control="unattended", protection=[EDGE, CURTAIN]) == "yes"
+
+    @pytest.mark.parametrize("control", ["timer", "automatic"])
+    def test_a_timer_or_a_sensor_in_view_may_close_it_and_is_to_be_quoted_for(self, control: str) -> None:
+        found = duty(COMMERCIAL, operator__closing_control=control)
+        assert found.powered_closing == "yes"
+        assert "duty.closes_by_itself" in {each.id for each in found.findings if each.level == "act"}
+        assert answer(COMMERCIAL, operator__closing_control=control, operator__station_in_view=False) == "no"
 
     def test_a_motion_sensor_loses_a_person_who_stands_still(self) -> None:
         motion = {"id": "m1", "kind": "motion", "state": "works"}
-        assert answer(COMMERCIAL, operator__closing_control="timer", protection=[EDGE, motion]) == "no"
+        assert answer(COMMERCIAL, operator__closing_control="unattended", protection=[EDGE, motion]) == "no"
 
     def test_held_is_a_setting_and_changes_no_answer(self) -> None:
         found = duty(COMMERCIAL, operator__closing_control="held")

@@ -200,4 +200,4 @@ class TestPlaces:
 
     def test_a_curtain_that_can_be_stepped_over_sees_no_area(self) -> None:
         low = {"id": "c1", "kind": "light_curtain", "state": "works", "height": "0.3 m"}
-        assert answer(COMMERCIAL, operator__closing_control="timer", protection=[EDGE, low]) == "no"
+        assert answer(COMMERCIAL, operator__closing_control="unattended", protection=[EDGE, low]) == "no"

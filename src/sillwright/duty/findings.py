@@ -151,6 +151,9 @@ def _controls(opening: Opening, rules: Sequence[RuleVerdict]) -> Iterator[Findin
     )
     if unseen and not told:
         yield _say("duty.station_out_of_view")
+    area = any(each.kind.value in {"light_curtain", "presence"} for each in opening.protection)
+    if opening.operator.closing_control.value in {"timer", "automatic", "unattended"} and not area:
+        yield _say("duty.closes_by_itself")
 
 
 def _operator(opening: Opening, regime: str | None) -> Iterator[Finding]:
