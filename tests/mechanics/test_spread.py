@@ -13,7 +13,7 @@ from scipy.stats import qmc
 
 from sillwright.base.calculation import as_json
 from sillwright.base.case_reading import read_case
-from sillwright.base.errors import OutOfRange
+from sillwright.base.errors import DocumentError, OutOfRange
 from sillwright.base.node import parse
 from sillwright.mechanics import (
     ContactSpreadCase,
@@ -198,3 +198,11 @@ def test_a_spread_case_is_read_from_a_document() -> None:
 def test_ranges_that_fit_no_contact_are_refused(make: Any, says: str) -> None:
     with pytest.raises(OutOfRange, match=says):
         make()
+
+
+def test_the_ends_of_a_range_are_quantities_of_the_input_it_names() -> None:
+    text = b"{name: closing_speed, low: 8 in/s, high: 0.25}"
+    found = read_case(Range, parse(text, "case.yaml"), "case.yaml")
+    assert (round(found.low, 6), found.high) == (0.2032, 0.25)
+    with pytest.raises(DocumentError, match="does not measure"):
+        read_case(Range, parse(b"{name: moving_mass, low: 8 in/s, high: 9 in/s}", "case.yaml"), "case.yaml")

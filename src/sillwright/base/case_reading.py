@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, TypeVar
 
 from sillwright.base import quantity
@@ -28,6 +29,9 @@ def _model(model: type[Model], node: Node, path: str, mistakes: list[Mistake]) -
         mistakes.append(mistake(node, path, "a mapping is wanted here"))
         return _MISSING
     specs = {spec.name: spec for spec in fields_of(model)}
+    words = {key: value.text for key, _, value in node.pairs if value.kind == "scalar"}
+    for name, unit in model.units_by_words(words).items():
+        specs[name] = replace(specs[name], units=(unit,))
     before = len(mistakes)
     values = {}
     for key, place, value in node.pairs:

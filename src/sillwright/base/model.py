@@ -9,7 +9,7 @@ A field says its unit in its type (:mod:`sillwright.base.units`) and its range i
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import MISSING, dataclass
 from functools import cache
 from math import isfinite
@@ -92,6 +92,11 @@ class Model:
     def __post_init__(self) -> None:
         for spec in fields_of(type(self)):
             check(spec, getattr(self, spec.name), type(self).__name__)
+
+    @classmethod
+    def units_by_words(cls, words: Mapping[str, str]) -> Mapping[str, str]:
+        """Units of fields that depend on the words in other fields, as a file gives them; none by default."""
+        return {}
 
 
 class Case(Model):

@@ -13,11 +13,12 @@ from typing import Any
 
 from sillwright.base import data
 from sillwright.base.fact import Fact
-from sillwright.base.model import Model, fields_of
+from sillwright.base.model import fields_of
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Sentence
 from sillwright.exposure.answer import Input
-from sillwright.mechanics import ContactCase, Drive, Edge, Obstruction, Stop, force_limits
+from sillwright.mechanics import ContactCase, force_limits
+from sillwright.mechanics.model import GROUPS
 from sillwright.survey.model import Opening, Site
 
 STANDARD_GRAVITY = 9.80665  # m/s², exact by convention (CGPM 1901)
@@ -211,7 +212,6 @@ def cold_factor(temperature: float) -> float:
     return float(points[-1][1])
 
 
-_MODELS: dict[str, type[Model]] = {"drive": Drive, "stop": Stop, "edge": Edge, "obstruction": Obstruction}
 _FACTORS = ("edge.force_scale", "edge.stretch")
 
 
@@ -220,7 +220,7 @@ def _clipped(name: str, span: Span) -> Span:
     group, _, field = name.rpartition(".")
     if name in _FACTORS:
         return span
-    (spec,) = (each for each in fields_of(_MODELS.get(group, ContactCase)) if each.name == field)
+    (spec,) = (each for each in fields_of(GROUPS.get(group, ContactCase)) if each.name == field)
     most = spec.limits.at_most if spec.limits.at_most is not None else inf
     high = min(span[1], most)
     return min(span[0], high * (1 - 1e-3)), high

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import Annotated, Any, Literal
 
@@ -154,6 +154,7 @@ class ContactResult(Result):
     sources: tuple[Source, ...] = field(default=(), title="Where the model comes from")
 
 
+GROUPS: dict[str, type[Model]] = {"drive": Drive, "stop": Stop, "edge": Edge, "obstruction": Obstruction}
 RangeName = Literal[
     "closing_speed",
     "moving_mass",
@@ -182,6 +183,14 @@ class Range(Model):
     low: Number = field(at_least=0.0, title="Least value, SI")
     high: Number = field(at_least=0.0, title="Greatest value, SI")
     kind: Literal["uniform", "log_uniform"] = field(default="uniform", title="Spread evenly, or in ratios")
+
+    @classmethod
+    def units_by_words(cls, words: Mapping[str, str]) -> Mapping[str, str]:
+        """The ends of a range are quantities of the input that it names."""
+        group, _, name = words.get("name", "").rpartition(".")
+        model = GROUPS.get(group, ContactCase)
+        unit = next((spec.unit for spec in fields_of(model) if spec.name == name), "1")
+        return {"low": unit, "high": unit}
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -222,8 +231,7 @@ def check_ranges(base: ContactCase, ranges: Sequence[Range]) -> None:
         if name in ("force_scale", "stretch"):
             spec = FieldSpec(name=name, kind="number", limits=Limits(at_least=0.05, at_most=20.0))
         else:
-            model = {"drive": Drive, "stop": Stop, "edge": Edge, "obstruction": Obstruction}.get(group, ContactCase)
-            (spec,) = (found for found in fields_of(model) if found.name == name)
+            (spec,) = (found for found in fields_of(GROUPS.get(group, ContactCase)) if found.name == name)
         check(spec, each.low, f"Range {group}".strip())
         check(spec, each.high, f"Range {group}".strip())
 
