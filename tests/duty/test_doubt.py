@@ -53,8 +53,9 @@ class TestInputs:
     def test_an_operator_without_an_input_watches_nothing(self) -> None:
         assert answer(COMMERCIAL, operator__inputs=[]) == "no"
 
-    def test_an_assumed_list_of_inputs_says_nothing(self) -> None:
-        assert answer(COMMERCIAL, operator__inputs={"value": [{"circuit": "plain"}], "from": "assumed"}) == "yes"
+    def test_an_assumed_list_of_inputs_that_would_not_fit_is_open(self) -> None:
+        found = duty(COMMERCIAL, operator__inputs={"value": [{"circuit": "plain"}], "from": "assumed"})
+        assert found.deciding_facts == ("operator.inputs",)
 
     def test_a_converter_on_the_wall_stands_somewhere_in_the_chain(self) -> None:
         edge = {key: value for key, value in EDGE.items() if key != "through"}
@@ -201,3 +202,81 @@ class TestPlaces:
     def test_a_curtain_that_can_be_stepped_over_sees_no_area(self) -> None:
         low = {"id": "c1", "kind": "light_curtain", "state": "works", "height": "0.3 m"}
         assert answer(COMMERCIAL, operator__closing_control="unattended", protection=[EDGE, low]) == "no"
+
+
+INPUT = {"name": "edge", "circuit": "resistor", "resistance": "10 kohm"}
+
+
+class TestSecondLook:
+    def test_many_stations_and_devices_are_answered_at_once(self) -> None:
+        assert answer(COMMERCIAL, stations=[{"place": f"wall {number}"} for number in range(60)]) == "yes"
+        many = [{"id": f"d{number}", "kind": "sensing_edge"} for number in range(60)]
+        assert answer(COMMERCIAL, protection=many) == "unknown"
+
+    def test_a_board_date_never_hides_a_doubt_of_the_operators(self) -> None:
+        plain = {**OLD, "operator.lists_devices": []}
+        boards = [{"value": "2005", "from": "told"}, {"value": "2006", "from": "plate"}]
+        assert answer(plain, operator__made="2019", operator__board_made=boards) == "no"
+        made = [{"value": "2005", "from": "told"}, {"value": "2019", "from": "plate"}]
+        assert answer(plain, operator__made=made, operator__board_made="2006") == "unknown"
+        assumed = {"value": "2019", "from": "assumed"}
+        assert answer(plain, operator__made=assumed, operator__board_made="2006") == "unknown"
+
+    def test_a_later_reading_without_a_value_takes_nothing_back(self) -> None:
+        bad = reading(ohms="100 ohm", pressed=False, on="2026-01-01")
+        assert answer(COMMERCIAL, readings=[bad, reading(ohms=None, pressed=False, on="2026-02-01")]) == "no"
+
+    def test_a_reading_of_nobodys_device_counts_beside_one_without_an_id(self) -> None:
+        nameless = {"kind": "photo_eye", "circuit": "optical"}
+        bad = {"at": "operator", "ohms": "100 ohm", "pressed": False}
+        assert answer(COMMERCIAL, protection=[EDGE, nameless], readings=[bad]) == "unknown"
+
+    def test_a_result_told_in_two_ways_is_open(self) -> None:
+        assert answer(COMMERCIAL, tests=[{"what": "TEST-6", "result": twice("met", "not met")}]) == "unknown"
+        assert answer(EUROPE, tests=[{"what": "force", "result": twice("met", "not met")}]) == "unknown"
+
+    @pytest.mark.parametrize("name", ["test-6", "TEST-6 monitoring"])
+    def test_a_code_is_read_as_people_write_it(self, name: str) -> None:
+        assert answer(COMMERCIAL, tests=[{"what": name, "result": "not met"}]) == "no"
+
+    def test_what_is_taken_back_on_an_assumed_day_stays_in_doubt(self) -> None:
+        failed = {"what": "TEST-6", "result": "not met", "on": "2026-01-01"}
+        later = {"what": "TEST-6", "result": "met", "on": {"value": "2026-02-01", "from": "assumed"}}
+        assert answer(COMMERCIAL, tests=[failed, later]) == "no"
+
+    @pytest.mark.parametrize("view", [None, {"value": False, "from": "assumed"}])
+    def test_a_station_asked_about_is_not_overridden(self, view: Any) -> None:
+        stations = [{"closes": True, "in_view": True}, {"closes": True, "in_view": view}]
+        assert duty(COMMERCIAL, stations=stations).deciding_facts == ("stations[1].in_view",)
+
+    def test_contradictions_at_the_input_are_open(self) -> None:
+        one = {"operator.inputs": [INPUT]}
+        circuit = [{**EDGE, "circuit": twice("resistor", "four_wire")}]
+        assert answer({**COMMERCIAL, **one}, protection=circuit) == "unknown"
+        both_wrong = [{**EDGE, "resistance": twice("100 ohm", "3 kohm")}]
+        assert answer({**COMMERCIAL, **one}, protection=both_wrong) == "no"
+        two = {"operator.inputs": [INPUT, {"name": "aux", "circuit": "plain"}]}
+        assert answer({**COMMERCIAL, **two}, protection=[{**EDGE, "input": "no such input"}]) == "unknown"
+
+    def test_the_end_element_is_that_of_its_own_input(self) -> None:
+        inputs = [{**INPUT, "name": "other", "resistance": "1 kohm"}, INPUT]
+        edge = [{**EDGE, "input": "edge"}]
+        base = {**COMMERCIAL, "operator.inputs": inputs, "protection": edge}
+        assert answer(base, readings=[reading(ohms="10 kohm", pressed=False)]) == "yes"
+        assert answer(base, readings=[reading(ohms="400 ohm", pressed=False)]) == "no"
+
+    def test_controls_of_the_operator_count_like_the_others(self) -> None:
+        closes = [{"kind": "portable", "closes": True}]
+        assert answer(COMMERCIAL, operator__controls=closes) == "no"
+        assert answer(COMMERCIAL, operator__controls=None) == "unknown"
+        assert answer(COMMERCIAL, operator__controls=twice([], closes)) == "unknown"
+
+    def test_an_assumed_harm_is_open(self) -> None:
+        objects = {"value": "closes_on_objects", "from": "assumed"}
+        assert duty(COMMERCIAL, as_found=objects).deciding_facts == ("as_found",)
+        public = {"value": True, "from": "assumed"}
+        assert answer(EUROPE, use__public=public) == "unknown"
+
+    def test_ohms_that_are_assumed_or_not_to_be_had_are_open(self) -> None:
+        for ohms in ({"value": "100 ohm", "from": "assumed"}, {"value": None, "from": "measured"}):
+            assert answer(COMMERCIAL, readings=[reading(ohms=ohms, pressed=False)]) == "unknown"

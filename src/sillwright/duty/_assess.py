@@ -12,7 +12,7 @@ from sillwright.base.source import Source
 from sillwright.base.words import Sentence
 from sillwright.duty import rulebook
 from sillwright.duty.devices import device_standings, place_of
-from sillwright.duty.facts import OpeningFacts
+from sillwright.duty.facts import OpeningFacts, rank
 from sillwright.duty.findings import duty_findings
 from sillwright.duty.model import Answer, Duty, Enforced, RuleVerdict, Verdict
 from sillwright.survey.model import Opening, Site
@@ -53,7 +53,11 @@ def assess(site: Site, opening: Opening) -> Duty:
     defeated = judge.exact.value(_DEFEATED)
     outcome = algebra.all_of([algebra.negate(defeated), allowed])
     no_rules = not rulebook.known_at(site)
-    deciding = () if no_rules else tuple(dict.fromkeys(each.fact for each in support(outcome)))
+    deciding = (
+        ()
+        if no_rules
+        else tuple(sorted({each.fact for each in support(outcome)}, key=lambda fact: (rank(fact), fact)))
+    )
     answer: Answer = "unknown" if no_rules else _answer(outcome)
     if defeated is True:
         answer, deciding = "no", ()

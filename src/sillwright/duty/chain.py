@@ -10,6 +10,7 @@ Source: ANSI/UL 325 as applied in the trade (common practice).
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import product
 from typing import Any, TypeVar
 
 from sillwright.base.fact import Fact
@@ -71,7 +72,8 @@ def through(opening: Opening, device: Any) -> tuple[str, ...] | None:
     if fact.known:
         links = tuple(fact.value or ())
         return None if circuit == "radio" and len(links) < RADIO_LINKS else links
-    if fact.standing != "not asked" or circuit == "radio" or opening.converters.items:
+    seen = opening.converters.standing not in {"not asked", "known"} or bool(opening.converters.items)
+    if fact.standing != "not asked" or circuit == "radio" or seen:
         return None
     circuits = [each.circuit.value for each in opening.operator.inputs]
     return () if not circuits or circuit is None or None in circuits or circuit in circuits else None
@@ -119,8 +121,11 @@ def reaches_an_input(opening: Opening, device: Any) -> Judged:
     A watched circuit on a plain input is a plain device: the operator does not see the end element.
     """
     listing = opening.operator.inputs
-    if not hasattr(device, "circuit") or listing.standing not in {"known", "two readings"}:
+    if not hasattr(device, "circuit") or listing.standing in {"not asked", "not known"}:
         return Judged(True)
+    if listing.standing == "assumed":
+        fits = _reaches(opening, device, listing.items).value is True
+        return Judged(True) if fits else Judged(None, (listing.path,))
     options = listing.rivals or (listing.items,)
     found = [_reaches(opening, device, inputs) for inputs in options]
     if len({each.value for each in found}) == 1:
@@ -129,24 +134,33 @@ def reaches_an_input(opening: Opening, device: Any) -> Judged:
 
 
 def _reaches(opening: Opening, device: Any, inputs: Sequence[Input]) -> Judged:
-    named = [each for each in inputs if device.input.value is not None and each.name.value == device.input.value]
+    named = [each for each in inputs if device.input.known and each.name.value == device.input.value]
+    if device.input.standing in {"two readings", "assumed"} or (device.input.value is not None and not named):
+        all_fit = all(_reaches_one(opening, device, each).value is True for each in inputs)
+        return Judged(True) if inputs and all_fit else Judged(None, (device.input.path,))
+    return Judged.any_of(_reaches_one(opening, device, each) for each in named or inputs)
+
+
+def _reaches_one(opening: Opening, device: Any, each: Input) -> Judged:
     between = through(opening, device)
     direct = not (between is None or between or device.circuit.value == "radio")
-    return Judged.any_of(_fits(device, each, direct=direct) for each in named or inputs)
+    return _fits(device, each, direct=direct)
 
 
 def _fits(device: Any, each: Input, *, direct: bool) -> Judged:
-    circuits = candidates(each.circuit, INPUT_CIRCUITS)
-    shown = {_fit(device, each, circuit, direct=direct) for circuit in circuits}
-    return Judged(shown.pop()) if len(shown) == 1 else Judged(None, (each.circuit.path,))
+    facts = (each.circuit, device.circuit, device.resistance, each.resistance)
+    values = [candidates(fact, INPUT_CIRCUITS if fact is each.circuit else (None,)) for fact in facts]
+    shown = {_fit(*case, direct=direct) for case in product(*values)}
+    if len(shown) == 1:
+        return Judged(shown.pop())
+    return Judged(None, tuple(fact.path for fact, some in zip(facts, values, strict=True) if len(some) > 1))
 
 
-def _fit(device: Any, each: Input, circuit: str, *, direct: bool) -> bool:
-    if not direct or device.circuit.value is None:
+def _fit(circuit: str, own: str | None, fitted: float | None, wanted: float | None, *, direct: bool) -> bool:
+    if not direct or own is None:
         return circuit in WATCHED_INPUTS
-    if device.circuit.value != circuit:
+    if own != circuit:
         return False
-    fitted, wanted = device.resistance.value, each.resistance.value
     if circuit != "resistor" or fitted is None or wanted is None:
         return True
     return bool(abs(fitted - wanted) <= _VALUE_TOLERANCE * wanted)

@@ -7,6 +7,7 @@ instructions. Readings are taken with power locked out and the lead lifted at th
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -26,7 +27,6 @@ USUAL_END_ELEMENT = 10e3  # ohm; common practice
 METERED = {"plain", "resistor", "four_wire", "diode_capacitor"}
 
 DEVICE_TESTS = {f"TEST-{number}" for number in (4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 18, 19, 22, 25)}
-FORCE_TESTS = {"force", "force record", "force_record", "test-12"}
 
 
 @dataclass(frozen=True)
@@ -53,6 +53,11 @@ def candidates(fact: Fact[Any], otherwise: Sequence[Any]) -> Sequence[Any]:
     return fact.rivals if fact.rivals and None not in fact.rivals else otherwise
 
 
+def _known(fact: Fact[Any]) -> Any:
+    """A fact's value where records may rest on it."""
+    return fact.value if fact.known else None
+
+
 # ohm readings
 
 
@@ -61,12 +66,12 @@ def read_as_failed(opening: Opening, device: Any, readings: Sequence[OhmReading]
     name = getattr(getattr(device, "id", None), "value", None)
     if name is None and not hasattr(device, "circuit"):
         return Judged(False)
-    names = {each.id.value for each in opening.protection}
-    mine = [each for each in readings if each.of.value == name or each.of.value not in names]
+    names = {each.id.value for each in opening.protection if each.id.value is not None}
+    mine = [each for each in readings if _known(each.of) == name or _known(each.of) not in names]
     parts = []
     for reading in _latest_readings(mine):
         shown = _shows_failure(opening, device, reading)
-        if reading.of.value != name and shown.value is True:
+        if (name is None or _known(reading.of) != name) and shown.value is not False:
             shown = Judged(None, (reading.of.path,))  # whose reading it is nobody can tell
         parts.append(shown)
     return Judged.any_of(parts)
@@ -76,11 +81,12 @@ def _latest_readings(readings: Sequence[OhmReading]) -> list[OhmReading]:
     """The latest of each sort: a reading at rest says nothing of a press, nor one place of another."""
     sorts: dict[Any, list[OhmReading]] = defaultdict(list)
     for reading in readings:
-        sorts[(reading.of.value, reading.at.value, reading.pressed.value)].append(reading)
+        sorts[(_known(reading.of), _known(reading.at), _known(reading.pressed))].append(reading)
     found = []
     for alike in sorts.values():
-        last = max((each.on.value.first for each in alike if each.on.value is not None), default=date.min)
-        found += [each for each in alike if each.on.value is None or each.on.value.last >= last]
+        told = [_known(each.on) for each in alike if _known(each.ohms) is not None]
+        last = max((day.first for day in told if day is not None), default=date.min)
+        found += [each for each in alike if (day := _known(each.on)) is None or day.last >= last]
     return found
 
 
@@ -88,21 +94,32 @@ def _shows_failure(opening: Opening, device: Any, reading: OhmReading) -> Judged
     circuits = candidates(device.circuit, DEVICE_CIRCUITS)
     ohms = candidates(reading.ohms, ())
     pressed = candidates(reading.pressed, (True, False))
+    if reading.ohms.standing in {"assumed", "none there"}:
+        return Judged(None, (reading.ohms.path,))
     if not ohms:
         return Judged(False)
-    element = _end_element(opening, device)
-    shown = {_fails(*case, element) for case in product(circuits, ohms, pressed)}
+    elements = _end_elements(opening, device)
+    shown = {_fails(*case) for case in product(circuits, ohms, pressed, elements)}
     if len(shown) == 1:
         return Judged(shown.pop())
-    doubted = ((circuits, device.circuit), (ohms, reading.ohms), (pressed, reading.pressed))
+    doubted = (
+        (circuits, device.circuit),
+        (ohms, reading.ohms),
+        (pressed, reading.pressed),
+        (elements, device.resistance),
+    )
     return Judged(None, tuple(fact.path for values, fact in doubted if len(values) > 1))
 
 
-def _end_element(opening: Opening, device: Any) -> float:
-    if device.resistance.known and device.resistance.value is not None:
-        return float(device.resistance.value)
-    expected = [each.resistance.value for each in opening.operator.inputs if each.resistance.value is not None]
-    return float(expected[0]) if expected else USUAL_END_ELEMENT
+def _end_elements(opening: Opening, device: Any) -> Sequence[float]:
+    """The values that the end element may have: the device's own, else that of the input it is joined to."""
+    own: Sequence[float] = candidates(device.resistance, ())
+    if own:
+        return own
+    named = [each for each in opening.operator.inputs if _known(each.name) == _known(device.input)]
+    inputs = named if _known(device.input) is not None and named else list(opening.operator.inputs)
+    expected = [value for each in inputs for value in candidates(each.resistance, ())]
+    return tuple(dict.fromkeys(expected)) or (USUAL_END_ELEMENT,)
 
 
 def _fails(circuit: str, ohms: float, pressed: bool, element: float) -> bool:
@@ -118,14 +135,27 @@ def _fails(circuit: str, ohms: float, pressed: bool, element: float) -> bool:
 # tests
 
 
+def code_of(test: TestDone) -> str:
+    """The code of a test as it was written, ``TEST-9 edge moving`` too; else the words, in small letters."""
+    words = str(_known(test.what) or "").strip()
+    match = re.match(r"test-\d+", words.lower())
+    return match[0].upper() if match else words.lower()
+
+
 def failed_tests(tests: Sequence[TestDone]) -> tuple[TestDone, ...]:
     """Tests of a protective device that were not met, and that no later one took back for certain."""
-    return tuple(test for test in tests if test.what.value in DEVICE_TESTS and _stands(tests, test))
+    return tuple(test for test in tests if code_of(test) in DEVICE_TESTS and _stands(tests, test))
 
 
 def tested_as_failed(tests: Sequence[TestDone]) -> Judged:
     """Whether a test shows a protective device that does not work."""
-    return Judged.any_of(_doubt(tests, test) for test in failed_tests(tests))
+    parts = [_doubt(tests, test) for test in failed_tests(tests)]
+    for test in tests:  # of two readings one says that it was not met, or that it was this test
+        codes = {code_of(test), *(str(each).upper() for each in test.what.rivals)}
+        said = "not met" in {_known(test.result), *test.result.rivals}
+        if said and codes & DEVICE_TESTS and (test.result.rivals or test.what.rivals):
+            parts.append(Judged(None, ("tests",)))
+    return Judged.any_of(parts)
 
 
 def _stands(tests: Sequence[TestDone], test: TestDone) -> bool:
@@ -140,32 +170,29 @@ def _doubt(tests: Sequence[TestDone], test: TestDone) -> Judged:
 
 
 def _met(tests: Sequence[TestDone], test: TestDone) -> list[TestDone]:
-    return [
-        each
-        for each in tests
-        if each.what.value == test.what.value and each.result.known and each.result.value == "met"
-    ]
+    return [each for each in tests if code_of(each) == code_of(test) and _known(each.result) == "met"]
 
 
 _ANY_DAY = Interval(date.min, date.max)
 
 
 def _later(one: TestDone, other: TestDone) -> bool:
-    return (one.on.value or _ANY_DAY).first > (other.on.value or _ANY_DAY).last
+    return bool((_known(one.on) or _ANY_DAY).first > (_known(other.on) or _ANY_DAY).last)
 
 
 def _maybe_later(one: TestDone, other: TestDone) -> bool:
-    return one.on.value is not None and (one.on.value.last >= (other.on.value or _ANY_DAY).first)
+    day = _known(one.on)
+    return day is not None and bool(day.last >= (_known(other.on) or _ANY_DAY).first)
 
 
 def test_met(tests: Sequence[TestDone], code: str) -> Judged:
     """Whether the latest result of a test is *met*; open where it was never done, or not judged."""
-    return _latest_result([test for test in tests if test.what.value == code])
+    return _latest_result([test for test in tests if code_of(test) == code])
 
 
 def force_records(tests: Sequence[TestDone]) -> list[TestDone]:
     """The force records among these tests."""
-    return [test for test in tests if (test.what.value or "").lower() in FORCE_TESTS]
+    return [test for test in tests if code_of(test) == "TEST-12" or code_of(test).startswith("force")]
 
 
 def force_record(tests: Sequence[TestDone]) -> Judged:
@@ -177,6 +204,8 @@ def _latest_result(done: Sequence[TestDone]) -> Judged:
     judged = [test for test in done if test.result.known and test.result.value in {"met", "not met"}]
     last = [test for test in judged if not any(_later(other, test) for other in judged)]
     results = {test.result.value for test in last}
+    if any(test.result.rivals for test in done):
+        return Judged(None, ("tests",))
     return Judged(results == {"met"}) if len(results) == 1 else Judged(None, ("tests",))
 
 

@@ -103,6 +103,8 @@ class OpeningFacts:
 
     def look(self, path: Path, bound: Mapping[str, Any]) -> Looked:
         """A fact's value, or the values it may have."""
+        if str(path) == "operator.rules_date":
+            return self._rules_date()
         owner, name = self._owner(path, bound)
         if isinstance(owner, Imagined):
             if name in owner.facts:
@@ -115,23 +117,33 @@ class OpeningFacts:
 
     def _owner(self, path: Path, bound: Mapping[str, Any]) -> tuple[Any, str]:
         first, *rest = path.parts
-        if str(path) == "operator.rules_date":
-            return self.opening.operator, self._dating()
         owner: Any = self.site if first == "site" else bound.get(first, self.opening)
         names = rest if first == "site" or first in bound else list(path.parts)
         for name in names[:-1]:
             owner = getattr(owner, name)
         return owner, names[-1]
 
-    def _dating(self) -> str:
-        """Which date decides the device rules: a newer board's own, where one was fitted."""
-        board, made = self.opening.operator.board_made, self.opening.operator.made
-        if board.standing not in {"known", "two readings", "assumed"} or (board.known and board.value is None):
-            return "made"
-        impossible = (
-            made.known and board.known and made.value and board.value and board.value.last < made.value.first
+    def _rules_date(self) -> Looked:
+        """Which date decides the device rules: a newer board's own, where one was fitted.
+
+        A board older than its operator is a slip of the pen; where either date is in doubt every pair is tried.
+        """
+        operator = self.opening.operator
+        board, made = operator.board_made, operator.made
+        spec = type(operator).specs["made"]
+        boards = [value for value in (board.value, *board.rivals) if value is not None]
+        if not boards and isinstance(spec, Spec):
+            return self._looked(made, spec)
+        mades = [value for value in (made.value, *made.rivals) if value is not None]
+        dates = [one if one.last >= other.first else other for one in boards for other in mades] or boards
+        if made.standing == "assumed":
+            dates = [*dates, *boards]
+        doubtful = board if board.standing != "known" else made
+        if board.standing == "assumed":
+            dates = [Interval(date(1900, 1, 1), date(2100, 12, 31))]
+        return Open(
+            self._variable((doubtful if len(set(dates)) > 1 else board).path), self._days(dates, "rules_date")
         )
-        return "made" if impossible else "board_made"
 
     def _looked(self, fact: Fact[Any], spec: Spec) -> Looked:
         variable = self._variable(fact.path)
@@ -147,7 +159,10 @@ class OpeningFacts:
         return Open(variable, self._domain(spec))
 
     def _variable(self, fact: str, aspect: str = "") -> Variable:
-        return Variable(rank(fact), fact, aspect)
+        """Ordered member by member: what belongs together stays together, and diagrams stay small."""
+        root = fact.split(".")[0].split("[")[0]
+        listed = root in Opening.specs and getattr(Opening.specs[root], "many", False)
+        return Variable(rank(root) if listed else rank(fact), fact, aspect)
 
     def _domain(self, spec: Spec) -> tuple[Any, ...]:
         if spec.kind == "flag":
@@ -180,24 +195,23 @@ class OpeningFacts:
 
     def members(self, path: Path, bound: Mapping[str, Any]) -> Members:
         """The members of a list; imagined ones where it is not known and must be."""
-        if str(path) == "all_controls":
-            return self._listed(self.opening.controls, self.opening.operator.controls)
+        if str(path) == "operator_controls":
+            return self._listed(self.opening.operator.controls)
         if path.parts[-1] == "devices" and path.parts[0] in bound:
             return self._means(bound[path.parts[0]])
         return self._listed(getattr(self.opening, str(path)))
 
-    def _listed(self, listing: Listing[Any], further: Listing[Any] | None = None) -> Members:
-        more = further.items if further else ()
+    def _listed(self, listing: Listing[Any]) -> Members:
         if listing.standing == "known":
-            return Members(options=((*listing.items, *more),))
+            return Members(options=(listing.items,))
         if listing.standing == "two readings":
             number = Open(self._variable(listing.path), tuple(range(len(listing.rivals))))
-            return Members(options=tuple((*items, *more) for items in listing.rivals), open=number)
+            return Members(options=listing.rivals, open=number)
         if listing.standing == "not asked" and listing.path not in _NEEDED_LISTS:
-            return Members(options=(more,))
-        group = Opening.specs[listing.path].group  # type: ignore[union-attr]
+            return Members()
+        group = Opening.specs[listing.path.rpartition(".")[2]].group  # type: ignore[union-attr]
         some = IMAGINED.get(group) or (Imagined(listing.path, group, {}),)
-        return Members(options=(more, (*some, *more)), open=Open(self._variable(listing.path), (0, 1)))
+        return Members(options=((), some), open=Open(self._variable(listing.path), (0, 1)))
 
     def _means(self, zone: Any) -> Members:
         """The devices that a zone names, by id or by kind; a name that is neither is no device that is there."""
@@ -226,6 +240,9 @@ class OpeningFacts:
         """What cannot be said in the rule language: evidence, chains and records."""
         if call.name == "stated":
             return algebra.const(self._stated(Path(call.args[0].parts), bound))  # type: ignore[union-attr]
+        if call.name == "asked":
+            owner, name = self._owner(Path(call.args[0].parts), bound)  # type: ignore[union-attr]
+            return algebra.const(isinstance(owner, Imagined) or getattr(owner, name).standing != "not asked")
         if call.name == "unsaid":
             return algebra.const(self._unsaid(Path(call.args[0].parts), bound))  # type: ignore[union-attr]
         if call.name == "ask":
@@ -293,7 +310,7 @@ class OpeningFacts:
         if isinstance(fact, Listing):
             return fact.standing == "known"
         told = fact.standing == "known" and fact.value is not None and fact.value != _NO_VALUE
-        return bool(told or fact.standing == "two readings")
+        return bool(told or fact.standing in {"two readings", "assumed"})  # an assumption may hide a harm
 
 
 def _between(low: float, high: float) -> float:
