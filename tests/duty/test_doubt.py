@@ -213,6 +213,14 @@ class TestSecondLook:
         many = [{"id": f"d{number}", "kind": "sensing_edge"} for number in range(60)]
         assert answer(COMMERCIAL, protection=many) == "unknown"
 
+    def test_what_is_too_entangled_is_answered_by_three_values(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        monkeypatch.setattr("sillwright.base.logic.MOST_NODES", 3)
+        found = duty(OLD, operator__made=None, protection=None, operator__closing_control=None)
+        assert found.powered_closing == "unknown"
+        assert found.deciding_facts
+        assert answer(COMMERCIAL) == "yes"
+        assert answer(COMMERCIAL, temporary_parts=["jumper"]) == "no"
+
     def test_a_board_date_never_hides_a_doubt_of_the_operators(self) -> None:
         plain = {**OLD, "operator.lists_devices": []}
         boards = [{"value": "2005", "from": "told"}, {"value": "2006", "from": "plate"}]

@@ -69,6 +69,11 @@ class Split:
 
 
 Diagram = bool | Split
+MOST_NODES = 100_000  # of all diagrams together; an opening has a few hundred
+
+
+class TooManyWays(Exception):
+    """So much is not known, and so entangled, that the diagrams would not end."""
 
 
 class Diagrams:
@@ -124,8 +129,15 @@ class Diagrams:
             return children[0]
         key = (variable, tuple(child if isinstance(child, bool) else id(child) for child in children))
         if key not in self._nodes:
+            if len(self._nodes) >= MOST_NODES:
+                raise TooManyWays
             self._nodes[key] = Split(variable, children)
         return self._nodes[key]
+
+    @property
+    def variables(self) -> tuple[Variable, ...]:
+        """Every unknown that was met."""
+        return tuple(sorted({node.variable for node in self._nodes.values()}))
 
 
 def _children(diagram: Split, variable: Variable, width: int) -> tuple[Diagram, ...]:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 
-from sillwright.base.expression import And, Compare, Const, Path, Quantified, parse
+from sillwright.base.expression import And, Compare, Const, Not, Or, Path, Quantified, parse
 from sillwright.base.finding import by_weight
-from sillwright.base.logic import Diagram, Diagrams, Kleene, support
+from sillwright.base.logic import Diagram, Diagrams, Kleene, TooManyWays, support
 from sillwright.base.rule import Evaluator, Rule
 from sillwright.base.source import Source
 from sillwright.base.words import Sentence
 from sillwright.duty import rulebook
-from sillwright.duty.devices import device_standings, place_of
+from sillwright.duty.devices import answer_of, device_standings, place_of
 from sillwright.duty.facts import OpeningFacts, rank
 from sillwright.duty.findings import duty_findings
 from sillwright.duty.model import Answer, Duty, Enforced, RuleVerdict, Verdict
+from sillwright.duty.rulebook import Regime
 from sillwright.survey.model import Opening, Site
 
 _DEFEATED = parse("defeated()")
@@ -46,22 +48,11 @@ def assess(site: Site, opening: Opening) -> Duty:
     Source: the documents that stand beside each rule in ``data/rules.toml``, each with how sure it is.
     """
     judge = Judge.of(site, opening)
-    here = rulebook.regimes()
-    applies = {each.id: judge.exact.value(And((_in(each.where), each.when))) for each in here}
-    algebra = judge.exact.algebra
-    allowed = algebra.any_of([algebra.all_of([applies[each.id], judge.exact.value(each.allows)]) for each in here])
-    defeated = judge.exact.value(_DEFEATED)
-    outcome = algebra.all_of([algebra.negate(defeated), allowed])
     no_rules = not rulebook.known_at(site)
-    deciding = (
-        ()
-        if no_rules
-        else tuple(sorted({each.fact for each in support(outcome)}, key=lambda fact: (rank(fact), fact)))
-    )
-    answer: Answer = "unknown" if no_rules else _answer(outcome)
-    if defeated is True:
-        answer, deciding = "no", ()
-    regime = next((each.id for each in here if applies[each.id] is True), None)
+    answer, deciding = _settled(judge)
+    if no_rules:
+        answer, deciding = ("no" if answer == "no" and _whatever_else(judge) else "unknown"), ()
+    regime = next((each.id for each in rulebook.regimes() if judge.kleene.value(_applies(each)) is True), None)
     verdicts = tuple(_verdict(judge, rule) for rule in rulebook.rules())
     devices = device_standings(judge.kleene, opening)
     return Duty(
@@ -77,8 +68,34 @@ def assess(site: Site, opening: Opening) -> Duty:
     )
 
 
-def _in(countries: tuple[str, ...]) -> Compare:
-    return Compare("in", Path(("site", "country")), Const(countries))
+def _applies(regime: Regime) -> And:
+    country = Compare("in", Path(("site", "country")), Const(regime.where))
+    return And((country, regime.when))
+
+
+def _closing() -> And:
+    """What lets a leaf close under power anywhere: nothing defeated, and the rules of its place allow it."""
+    allowed = Or(tuple(And((_applies(each), each.allows)) for each in rulebook.regimes()))
+    return And((Not(_DEFEATED), allowed))
+
+
+def _whatever_else(judge: Judge) -> bool:
+    return judge.kleene.value(_DEFEATED) is True
+
+
+def _settled(judge: Judge) -> tuple[Answer, tuple[str, ...]]:
+    """The answer and the facts that decide it, exact; where too much is entangled, what three values can tell."""
+    try:
+        outcome = judge.exact.value(_closing())
+        facts = {each.fact for each in support(outcome)}
+        answer = _answer(outcome)
+    except TooManyWays:
+        answer = answer_of(judge.kleene.value(_closing()))
+        algebra = judge.exact.algebra
+        facts = {each.fact for each in algebra.variables} if isinstance(algebra, Diagrams) else set()
+    if answer != "unknown":
+        return answer, ()
+    return answer, tuple(sorted(facts, key=lambda fact: (rank(fact), fact)))
 
 
 def _answer(outcome: Diagram) -> Answer:
@@ -100,9 +117,9 @@ def _verdict(judge: Judge, rule: Rule) -> RuleVerdict:
     verdict = judge_rule(judge, rule)
     waits: tuple[str, ...] = ()
     if verdict == "unknown":
-        algebra = judge.exact.algebra
-        both = [judge.exact.value(rule.when), judge.exact.value(rule.holds)]
-        waits = tuple(dict.fromkeys(each.fact for part in (*both, algebra.all_of(both)) for each in support(part)))
+        with suppress(TooManyWays):
+            parts = [judge.exact.value(part) for part in (rule.when, rule.holds, And((rule.when, rule.holds)))]
+            waits = tuple(dict.fromkeys(each.fact for part in parts for each in support(part)))
     return RuleVerdict(
         id=rule.id,
         asks=Sentence(rule.asks),
