@@ -1,4 +1,7 @@
-"""What is in doubt never counts in favour of closing: lists told twice, records that contradict, assumptions."""
+"""What is in doubt never counts in favour of closing: lists told twice, records that contradict, assumptions.
+
+The bands of resistance are those of ``duty.evidence``, from memory; dates of rules are second-hand (ANSI/UL 325).
+"""
 
 from __future__ import annotations
 
@@ -229,6 +232,11 @@ class TestSecondLook:
         assert answer(plain, operator__made=made, operator__board_made="2006") == "unknown"
         assumed = {"value": "2019", "from": "assumed"}
         assert answer(plain, operator__made=assumed, operator__board_made="2006") == "unknown"
+
+    def test_two_dates_in_doubt_meet_every_rule(self) -> None:
+        made = [{"value": "2005", "from": "told"}, {"value": "2019", "from": "plate"}]
+        for base in (COMMERCIAL, GATE, {**COMMERCIAL, "door.occupancy": "residential"}):
+            assert duty(base, operator__made=made, operator__board_made="2017").rules
 
     def test_a_later_reading_without_a_value_takes_nothing_back(self) -> None:
         bad = reading(ohms="100 ohm", pressed=False, on="2026-01-01")

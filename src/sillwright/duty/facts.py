@@ -141,9 +141,9 @@ class OpeningFacts:
         doubtful = board if board.standing != "known" else made
         if board.standing == "assumed":
             dates = [Interval(date(1900, 1, 1), date(2100, 12, 31))]
-        return Open(
-            self._variable((doubtful if len(set(dates)) > 1 else board).path), self._days(dates, "rules_date")
-        )
+        named = doubtful if len(set(dates)) > 1 else board
+        # an aspect of its own: these are not all the values that the date itself may have
+        return Open(self._variable(named.path, "rules"), self._days(dates, "rules_date"))
 
     def _looked(self, fact: Fact[Any], spec: Spec) -> Looked:
         variable = self._variable(fact.path)
