@@ -1,7 +1,7 @@
 """May this leaf close under power? One site at a time, with the traps that a careful reader knows.
 
-Dates: ANSI/UL 325, 2010 revision and 6th edition (second-hand). Warning of 5 s: 16 CFR 1211.14 (read). Eye up to 6 in:
-trade practice citing the federal rule (second-hand). Bands of resistance and EN 12453's table: from memory.
+Dates: ANSI/UL 325, 2010 revision and 6th edition (second-hand). Warning of 5 s: 16 CFR 1211.14 (read). Eye up to
+6 in: trade practice citing the federal rule (second-hand). Bands of resistance, EN 12453's table: from memory.
 """
 
 from __future__ import annotations
