@@ -24,7 +24,8 @@ def project() -> dict[str, Any]:
 
 def floors() -> list[list[str]]:
     """The floors of the import contract, top down; packages side by side share a row."""
-    (contract,) = project()["tool"]["importlinter"]["contracts"]
+    contracts = project()["tool"]["importlinter"]["contracts"]
+    (contract,) = (each for each in contracts if each["type"] == "layers")
     return [[name.strip() for name in row.split("|")] for row in contract["layers"]]
 
 

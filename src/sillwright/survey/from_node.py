@@ -17,7 +17,7 @@ from sillwright.base.node import Mistakes, Node, mistake, short
 from sillwright.survey.model import FORMAT, SHORTHAND, Opening, Site, Survey
 from sillwright.survey.places import country_mistake
 from sillwright.survey.spec import ID, Group, GroupSpec, Listing, Spec, join
-from sillwright.survey.values import Refused, read_value
+from sillwright.survey.values import Refused, read_value, typed_text
 
 WRAPPER = ("value", "from", "by", "on", "evidence", "seen_from")
 _NONE = "none"
@@ -294,11 +294,13 @@ class _Builder:
             except Refused as refused:
                 self.mistakes.append(refused.mistake)
                 return None
+        typed = typed_text(spec, node)
         if spec.side and source.outside:
             value = _MIRROR.get(value, value) if isinstance(value, str) else value
+            typed = value if isinstance(value, str) else typed
         return Reading(
             value=value,
-            typed=node.text if node.kind == "scalar" else "",
+            typed=typed,
             origin=source.origin,
             by=source.by,
             on=source.on,

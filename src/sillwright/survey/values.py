@@ -53,6 +53,15 @@ def read_value(spec: Spec, node: Node, path: str) -> Any:
     return _SCALARS[spec.kind](spec, node, path)
 
 
+def typed_text(spec: Spec, node: Node) -> str:
+    """A value as one would type it: a plain number with its SI unit, the members of a list parted by semicolons."""
+    if node.kind == "list":
+        parts = (", ".join(typed_text(spec, each) for each in item.items) or item.text for item in node.items)
+        return "; ".join(part.replace(";", ",") for part in parts)
+    plain = isinstance(node.scalar, (int, float)) and not isinstance(node.scalar, bool)
+    return f"{node.text} {spec.unit}" if plain and spec.unit != "1" else node.text
+
+
 def _quantity(spec: Spec, node: Node, path: str) -> float:
     if isinstance(node.scalar, str):
         try:

@@ -1,0 +1,260 @@
+"""A survey as single entries, one said thing each, and back: how facts are kept where many people write them down.
+
+An entry names a fact by its path (``door.kind``, ``protection.e1.state``) and says its value as typed, or that it
+is not known, or that somebody looked and there is none. Of a member of a list (``protection.e1``) it may say that
+it was taken away. Several entries of one fact are several readings of it. A text that cannot be read holds up no
+other: it is named, and the fact stays not known.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from sillwright.base.errors import Mistake, UnknownName
+from sillwright.base.fact import Origin, Reading
+from sillwright.base.node import Mistakes, Node
+from sillwright.survey.from_facts import node_of
+from sillwright.survey.from_node import MOST_READINGS, survey_from
+from sillwright.survey.model import FORMAT, Opening, Site, Survey
+from sillwright.survey.questions import mistake_in, value_of
+from sillwright.survey.spec import ID, Group, GroupSpec, Listing, Spec, join
+
+Says = Literal["value", "unknown", "none", "removed"]
+SAYS: tuple[Says, ...] = ("value", "unknown", "none", "removed")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """One said thing. ``on`` is the day as typed; paths of the site begin with ``site.``."""
+
+    path: str
+    says: Says = "value"
+    typed: str = ""
+    origin: Origin | None = None
+    by: str | None = None
+    on: str | None = None
+    evidence: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rebuilt:
+    """A survey from entries: what could not be read, by path, and which member stands where in its list."""
+
+    survey: Survey
+    mistakes: Mapping[str, Mistake]
+    members: Mapping[str, str]  # "use.traffic[0]" -> "use.traffic.m7"
+
+    def named(self, path: str) -> str:
+        """The path of a fact as entries call it, from how the survey calls it."""
+        head, bracket, rest = path.partition("]")
+        return self.members.get(head + bracket, head + bracket) + rest if bracket else path
+
+
+# from a survey to entries
+
+
+def entries_of(group: Group, path: str = "") -> Iterator[Entry]:
+    """Every reading below a group as an entry; what was not asked has none.
+
+    >>> from sillwright.survey.from_facts import survey_from_facts
+    >>> survey = survey_from_facts({"door.kind": "grille", "tag": "G1"})
+    >>> [(each.path, each.typed) for each in entries_of(survey.openings[0])]
+    [('tag', 'G1'), ('door.kind', 'grille')]
+    """
+    for name, spec in group.specs.items():
+        found, here = getattr(group, name), join(path, name)
+        if isinstance(spec, Spec):
+            yield from (_entry(here, spec, reading) for reading in found.readings)
+        elif spec.many:
+            yield from _of_list(found, here)
+        else:
+            yield from entries_of(found, here)
+
+
+def _entry(path: str, spec: Spec, reading: Reading[Any]) -> Entry:
+    says: Says = "value" if reading.value is not None else "none" if reading.origin else "unknown"
+    typed = reading.typed if says == "value" else ""
+    if says == "value" and spec.kind == "texts" and not reading.value:
+        typed = "none"
+    return Entry(
+        path=path,
+        says=says,
+        typed=typed,
+        origin=reading.origin,
+        by=reading.by,
+        on=reading.on,
+        evidence=reading.evidence,
+    )
+
+
+def _of_list(listing: Listing[Any], path: str) -> Iterator[Entry]:
+    if listing.standing == "not known":
+        yield Entry(path=path, says="unknown")
+    lists = listing.rivals or ((listing.items,) if listing.standing in {"known", "assumed"} else ())
+    everywhere = set.intersection(*(set(_keys(each)) for each in lists)) if lists else set()
+    told: set[str] = set()
+    for items in lists:
+        if not items:
+            yield Entry(path=path, says="none")
+        for key, item in zip(_keys(items), items, strict=True):
+            yield from (each for each in entries_of(item, join(path, key)) if each.path != join(path, f"{key}.id"))
+            if key not in everywhere and key not in told:  # one reading has it, another has not
+                yield Entry(path=join(path, key), says="removed")
+            told.add(key)
+
+
+def _keys(items: Sequence[Any]) -> list[str]:
+    return [
+        str(item.id.value) if "id" in item.specs and item.id.value else f"m{number}"
+        for number, item in enumerate(items, 1)
+    ]
+
+
+# from entries to a survey
+
+
+def survey_from_entries(
+    name: str, site: Iterable[Entry], openings: Mapping[str, Iterable[Entry]], country: str = "US"
+) -> Rebuilt:
+    """The survey that entries tell of; ``openings`` by tag. ``country`` stands where no entry can say it.
+
+    Raises :class:`DocumentError` only where the whole is more than a survey holds.
+
+    >>> told = [Entry(path="door.kind", typed="grille"), Entry(path="door.clear_width", typed="wide")]
+    >>> rebuilt = survey_from_entries("Ferry Yard", [], {"G1": told})
+    >>> rebuilt.survey.openings[0].door.kind.value, list(rebuilt.mistakes)
+    ('grille', ['door.clear_width'])
+    """
+    builder = _Builder()
+    tree = builder.group(Site, _below(site, "site."), "site")
+    tree["name"] = node_of(name)
+    if not _readable(tree.get("country")):
+        tree["country"] = node_of(country)
+    found = []
+    for tag, entries in openings.items():
+        body = builder.group(Opening, _below(entries, ""), "")
+        found.append(_mapping({**body, "tag": node_of(tag)}))
+    node = _mapping(
+        {
+            "format": node_of(FORMAT),
+            "site": _mapping(tree),
+            "openings": Node(kind="list", line=1, column=1, items=tuple(found)),
+        }
+    )
+    survey = survey_from(node, name, Mistakes(name))
+    return Rebuilt(survey=survey, mistakes=builder.mistakes, members=builder.members)
+
+
+def _below(entries: Iterable[Entry], prefix: str) -> dict[str, list[Entry]]:
+    told: dict[str, list[Entry]] = {}
+    for each in entries:
+        if each.path.startswith(prefix) and each.path not in {"site.name", "tag"}:
+            told.setdefault(each.path.removeprefix(prefix), []).append(each)
+    return told
+
+
+def _readable(node: Node | None) -> bool:
+    return node is not None and any(item.get("value") and not item.get("value").empty for item in node.items)  # type: ignore[union-attr]
+
+
+def _mapping(parts: Mapping[str, Node]) -> Node:
+    return Node(
+        kind="mapping", line=1, column=1, pairs=tuple((key, node_of(key), value) for key, value in parts.items())
+    )
+
+
+def _list(items: Iterable[Node]) -> Node:
+    return Node(kind="list", line=1, column=1, items=tuple(items))
+
+
+@dataclass
+class _Builder:
+    """Builds the document of a survey from entries, group by group."""
+
+    mistakes: dict[str, Mistake] = field(default_factory=dict)
+    members: dict[str, str] = field(default_factory=dict)
+
+    def group(self, kind: type[Group], told: Mapping[str, list[Entry]], path: str) -> dict[str, Node]:
+        below: dict[str, dict[str, list[Entry]]] = {}
+        for name, entries in told.items():
+            first, _, rest = name.partition(".")
+            below.setdefault(first, {})[rest] = entries
+        tree: dict[str, Node] = {}
+        for name, inner in below.items():
+            spec, here = kind.specs.get(name), join(path, name)
+            if isinstance(spec, Spec) and set(inner) == {""}:
+                if (node := self._fact(spec, inner[""], here)) is not None:
+                    tree[name] = node
+            elif isinstance(spec, GroupSpec) and spec.many:
+                tree[name] = self._listing(spec, inner, here)
+            elif isinstance(spec, GroupSpec) and "" not in inner:
+                tree[name] = _mapping(self.group(spec.group, inner, here))
+            else:
+                self.mistakes[here] = Mistake(path=here, message="no fact of a survey")
+        return tree
+
+    def _fact(self, spec: Spec, entries: Sequence[Entry], path: str) -> Node | None:
+        readings = []
+        for each in entries[:MOST_READINGS]:
+            value: Any = None
+            if each.says == "value":
+                if (wrong := _wrong(path, each.typed)) is not None:
+                    self.mistakes[path] = wrong
+                    continue
+                value = value_of(spec, each.typed)
+            readings.append(_reading(each, value))
+        return _list(readings) if readings else None
+
+    def _listing(self, spec: GroupSpec, inner: Mapping[str, list[Entry]], path: str) -> Node:
+        of_the_whole = {each.says for each in inner.get("", ())}
+        keyed: dict[str, dict[str, list[Entry]]] = {}
+        for name, entries in inner.items():
+            key, _, rest = name.partition(".")
+            if key and ID.fullmatch(key):
+                keyed.setdefault(key, {})[rest] = entries
+        members = {key: told for key, told in keyed.items() if any(told)}
+        disputed = {key for key, told in members.items() if "" in told}
+        items = {key: self._member(spec, key, told, join(path, key)) for key, told in members.items()}
+        self.members |= {f"{path}[{index}]": f"{path}.{key}" for index, key in enumerate(items)}
+        if not members:
+            empty = "none" in of_the_whole or (keyed and "unknown" not in of_the_whole)
+            return _list(()) if empty else node_of(None)
+        whole = _list(items.values())
+        if disputed or "none" in of_the_whole:
+            fewer = () if "none" in of_the_whole else [items[key] for key in items if key not in disputed]
+            return _list([_mapping({"value": whole}), _mapping({"value": _list(fewer)})])
+        told = [each for member in members.values() for entries in member.values() for each in entries]
+        if all(each.origin == "assumed" for each in told):
+            return _mapping({"value": whole, "from": node_of("assumed")})
+        return whole
+
+    def _member(self, spec: GroupSpec, key: str, told: Mapping[str, list[Entry]], path: str) -> Node:
+        tree = self.group(spec.group, {name: entries for name, entries in told.items() if name}, path)
+        if "id" in spec.group.specs:
+            tree = {"id": node_of(key), **tree}
+        return _mapping(tree) if tree else _mapping(_nothing_read(spec.group))
+
+
+def _nothing_read(group: type[Group]) -> dict[str, Node]:
+    """A member of which nothing could be read is still there."""
+    name = next(name for name, spec in group.specs.items() if isinstance(spec, Spec))
+    return {name: node_of(None)}
+
+
+def _wrong(path: str, typed: str) -> Mistake | None:
+    try:
+        return mistake_in(path, typed)
+    except UnknownName as error:
+        return Mistake(path=path, message=str(error))
+
+
+def _reading(entry: Entry, value: Any) -> Node:
+    if isinstance(value, list):
+        inner = _list(_list(map(node_of, each)) if isinstance(each, list) else node_of(each) for each in value)
+    else:
+        inner = node_of(value)
+    origin = entry.origin or ("measured" if entry.says == "none" else None)
+    words = {"from": origin, "by": entry.by, "on": entry.on, "evidence": entry.evidence}
+    return _mapping({"value": inner, **{key: node_of(said) for key, said in words.items() if said}})

@@ -1,0 +1,1 @@
+"""The study of an opening, what-if, papers and links to them."""

@@ -1,0 +1,7 @@
+"""The addresses of this part."""
+
+from __future__ import annotations
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []

@@ -1,0 +1,1 @@
+"""Accounts, organisations, invitations, the audit trail: their pages."""

@@ -1,0 +1,75 @@
+"""Studies of openings, kept until a fact of them changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sillwright import __version__
+from sillwright.base.words import Reader, Units, render
+from sillwright.study import study_opening
+from sillwright.study.model import OpeningStudy
+from sillwright.survey.required import missing_facts
+from sillwright.web.accounts.models import User
+from sillwright.web.records.models import Answer, Opening, Site
+from sillwright.web.records.surveys import Facts, facts_of
+
+
+def reader_for(user: User, site: Site, units: str = "") -> Reader:
+    """How a person reads at a site: in the site's own units, unless the person has chosen otherwise."""
+    return reader_at(site.country, units or user.units, user.language)
+
+
+def reader_at(country: str, units: str, language: str = "en") -> Reader:
+    """A reader by country; units ``site`` are those of the country."""
+    chosen: Units = "us" if units == "us" or (units == "site" and country == "US") else "metric"
+    return Reader(language=language, units=chosen, country=country)
+
+
+def key_of(reader: Reader) -> str:
+    """A reader as a key."""
+    return f"{reader.language}-{reader.units}-{reader.country}"
+
+
+def state_of(opening: Opening) -> str:
+    """What a study was made from: both revisions, and the program."""
+    return f"{opening.site.revision}.{opening.revision}.{opening.tag}.{__version__}"[:80]
+
+
+@dataclass(frozen=True)
+class Studied:
+    """An opening with its facts, studied where enough is known for that."""
+
+    facts: Facts
+    study: OpeningStudy | None
+    missing: tuple[str, ...]  # what a study needs first
+
+
+def study_of(opening: Opening, facts: Facts | None = None) -> Studied:
+    """Study an opening now. What is missing for a study is named instead."""
+    found = facts or facts_of(opening)
+    survey = found.rebuilt.survey
+    about = survey.openings[0]
+    missing = missing_facts(about)
+    return Studied(found, None if missing else study_opening(survey.site, about), missing)
+
+
+Body = Callable[[Opening, Studied, Reader], str]
+
+
+def answer_of(opening: Opening, reader: Reader, body: Body) -> Answer:
+    """The kept answer, where it still holds; else a new one, kept."""
+    state, key = state_of(opening), key_of(reader)
+    kept = next((each for each in opening.answers.all() if each.reader == key), None)
+    if kept is not None and kept.state == state:
+        return kept
+    studied = study_of(opening)
+    about = studied.study
+    new = {
+        "state": state,
+        "headline": render(about.headline, reader) if about else "",
+        "closing": about.duty.powered_closing if about else "unknown",
+        "level": about.findings[0].level if about and about.findings else "",
+        "body": body(opening, studied, reader),
+    }
+    return Answer.objects.update_or_create(opening=opening, reader=key, defaults=new)[0]

@@ -1,0 +1,1 @@
+"""Sites and their openings: lists, making, sharing, files in and out."""

@@ -1,0 +1,1 @@
+"""Taking down the facts of an opening."""

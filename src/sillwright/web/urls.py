@@ -1,0 +1,20 @@
+"""All addresses."""
+
+from __future__ import annotations
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("sillwright.web.sites.urls")),
+    path("", include("sillwright.web.taking.urls")),
+    path("", include("sillwright.web.answers.urls")),
+    path("", include("sillwright.web.people.urls")),
+    path("workbench/", include("sillwright.web.workbench.urls")),
+    path("accounts/", include("allauth.account.urls")),
+    path("accounts/2fa/", include("allauth.mfa.urls")),
+    path("accounts/sessions/", include("allauth.usersessions.urls")),
+]
+handler400 = "sillwright.web.pages.refusals.bad_request"
+handler403 = "sillwright.web.pages.refusals.not_permitted"
+handler404 = "sillwright.web.pages.refusals.not_found"
+handler500 = "sillwright.web.pages.refusals.failed"

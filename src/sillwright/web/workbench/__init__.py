@@ -1,0 +1,1 @@
+"""Every calculation as a page to play with."""

@@ -1,0 +1,80 @@
+"""A small invented world: two organisations, a person of each role, a site with openings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from django.test import Client
+from pytest_django import DjangoDbBlocker
+
+from sillwright.survey.reading import read_survey
+from sillwright.web.accounts.models import Membership, Organisation, User
+from sillwright.web.records.models import Opening, Site
+from sillwright.web.records.sites import share, take_in
+
+ROOT = Path(__file__).parents[2]
+PASSWORD = "four words at a door"  # of people who live in tests only
+
+
+def person(name: str, organisation: Organisation | None = None, role: str = "owner") -> User:
+    """A person, and what the person is in an organisation."""
+    user = User.objects.create_user(f"{name}@people.example", PASSWORD, name=name.title())
+    if organisation:
+        Membership.objects.create(user=user, organisation=organisation, role=role)
+    return user
+
+
+def signed_in(user: User | None) -> Client:
+    """A browser in which this person is signed in; with CSRF enforced it would need tokens."""
+    client = Client()
+    if user:
+        client.force_login(user)
+    return client
+
+
+@dataclass
+class World:
+    """Two organisations. The site is the first one's; the second one's people may do what it is shared for."""
+
+    dealer: Organisation
+    other: Organisation
+    people: dict[str, User]  # owner, advisor, technician, reader; friend_… of the other organisation; stranger
+    site: Site
+
+    @property
+    def opening(self) -> Opening:
+        """The first opening of the site."""
+        return self.site.openings.order_by("position")[0]
+
+    def client(self, who: str | None) -> Client:
+        """A browser of somebody; None for nobody."""
+        return signed_in(self.people[who] if who else None)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> None:
+    """The world is made once; every test gets it back as it was made."""
+    with django_db_blocker.unblock():
+        if not Organisation.objects.exists():
+            _make_world()
+
+
+def _make_world() -> None:
+    dealer = Organisation.objects.create(name="Harbour Doors", kind="dealer")
+    other = Organisation.objects.create(name="Pier Owners", kind="owner")
+    people = {role: person(role, dealer, role) for role in ("owner", "advisor", "technician", "reader")}
+    person("friend", other, "owner")
+    person("stranger", Organisation.objects.create(name="Elsewhere"), "owner")
+    survey = read_survey(ROOT / "examples" / "ferry-yard.yaml")
+    site = take_in(dealer, survey, author=people["owner"])
+    share(site, other, "read", author=people["owner"])
+
+
+@pytest.fixture
+def world(db: None) -> World:
+    """The invented world, with the example site taken in and shared for reading with the other organisation."""
+    people = {user.email.partition("@")[0]: user for user in User.objects.all()}
+    organisations = {each.name: each for each in Organisation.objects.all()}
+    return World(organisations["Harbour Doors"], organisations["Pier Owners"], people, Site.objects.get())

@@ -1,0 +1,22 @@
+"""Settings of the tests: a data folder of their own, plain static names, a quick hash; else as they are served."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+
+os.environ["SILLWRIGHT_DATA"] = os.environ.get("SILLWRIGHT_TEST_DATA") or tempfile.mkdtemp(
+    prefix="sillwright-tests-"
+)
+if "SILLWRIGHT_TEST_DATABASE" in os.environ:
+    os.environ["DATABASE_URL"] = os.environ["SILLWRIGHT_TEST_DATABASE"]
+else:
+    os.environ.pop("DATABASE_URL", None)
+
+from sillwright.web.settings import *  # noqa: F403
+from sillwright.web.settings import MIDDLEWARE, STORAGES
+
+STORAGES = {**STORAGES, "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
+MIDDLEWARE = [each for each in MIDDLEWARE if "whitenoise" not in each]
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
