@@ -295,7 +295,7 @@ def head_of(observation: Observation, author: str) -> Head:
         on=observation.on,
         evidence=observation.evidence,
         author=author,
-        at=observation.at.astimezone(UTC).isoformat(timespec="milliseconds"),
+        at=observation.at.astimezone(UTC).isoformat(timespec="microseconds"),
         replaces=tuple(observation.replaces),
     )
 

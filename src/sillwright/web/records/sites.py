@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterable
+from datetime import timedelta
 
 from django.db import IntegrityError, transaction
 from django.db.models import F, Max
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from sillwright.survey.entries import entries_of
+from sillwright.survey.entries import Entry, entries_of
 from sillwright.survey.model import Survey
 from sillwright.survey.places import country_mistake
 from sillwright.web.accounts.models import Organisation, User
@@ -136,7 +137,7 @@ def take_in(organisation: Organisation, survey: Survey, *, author: User, device:
     """A new site from a survey file: every reading becomes an observation, with where it comes from."""
     about = survey.site
     site = make_site(organisation, about.name.value or "?", about.country.value or "US", author=author)
-    told = [Said.of(each, device=device) for each in entries_of(about, "site")]
+    told = _in_order(entries_of(about, "site"), device)
     country = Fact.objects.get(site=site, opening=None, path="site.country").heads[0]["id"]
     wanted = [
         Said(**{**vars(each), "replaces": (country,)}) if each.fact == "site.country" else each
@@ -145,7 +146,13 @@ def take_in(organisation: Organisation, survey: Survey, *, author: User, device:
     ]
     write_all(site, None, wanted, author=author)
     for opening in survey.openings:
-        said = [Said.of(each, device=device) for each in entries_of(opening) if each.path != "tag"]
+        said = _in_order((each for each in entries_of(opening) if each.path != "tag"), device)
         make_opening(site, opening.tag.value or "?", author=author, said=said)
     site.refresh_from_db()
     return site
+
+
+def _in_order(entries: Iterable[Entry], device: str) -> list[Said]:
+    """Entries of a file as observations that keep its order."""
+    now = timezone.now()
+    return [Said.of(each, device=device, at=now + timedelta(microseconds=n)) for n, each in enumerate(entries)]
