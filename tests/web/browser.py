@@ -1,0 +1,124 @@
+"""A served world and real browsers for the tests that look through one: Debian's Chromium, driven by Playwright."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+PHONE = {"viewport": {"width": 390, "height": 844}, "device_scale_factor": 2, "has_touch": True, "is_mobile": True}
+DESK = {"viewport": {"width": 1280, "height": 900}}
+Theme = Literal["light", "dark"]
+
+
+@dataclass
+class Served:
+    """A server of the invented world on this machine."""
+
+    port: int
+    sessions: dict[str, str]
+    site: str
+    openings: dict[str, str]
+    data: Path
+
+    @property
+    def address(self) -> str:
+        """Where it answers."""
+        return f"http://127.0.0.1:{self.port}"
+
+
+def free_port() -> int:
+    """A port that nobody listens on."""
+    with socket.socket() as asked:
+        asked.bind(("127.0.0.1", 0))
+        return int(asked.getsockname()[1])
+
+
+@contextmanager
+def serving(data: Path, database: str | None = None) -> Iterator[Served]:
+    """The invented world, served from a data folder until the block ends."""
+    env = {**os.environ, "SILLWRIGHT_DATA": str(data), "DJANGO_SETTINGS_MODULE": "sillwright.web.settings"}
+    env.pop("DATABASE_URL", None)
+    if database:
+        env["DATABASE_URL"] = database
+    made = subprocess.run(
+        [sys.executable, "-m", "tests.web.browser_world"],
+        env=env, cwd=ROOT, capture_output=True, text=True, timeout=120, check=True,
+    )  # fmt: skip
+    world = json.loads(made.stdout.splitlines()[-1])
+    port = free_port()
+    command = [sys.executable, "-m", "gunicorn", "sillwright.web.wsgi", "-b", f"127.0.0.1:{port}", "-w", "1"]
+    command += ["--worker-class", "gthread", "--threads", "4", "--log-level", "error"]
+    with (data / "served.log").open("wb") as log:
+        server = subprocess.Popen(command, env=env, cwd=ROOT, stdout=log, stderr=log)
+        try:
+            _wait_for(port)
+            yield Served(port, world["sessions"], world["site"], world["openings"], data)
+        finally:
+            server.terminate()
+            try:
+                server.wait(15)
+            except subprocess.TimeoutExpired:
+                server.kill()
+                server.wait(5)
+
+
+def _wait_for(port: int) -> None:
+    until = time.monotonic() + 30
+    while time.monotonic() < until:
+        with socket.socket() as asked:
+            asked.settimeout(1)
+            if asked.connect_ex(("127.0.0.1", port)) == 0:
+                return
+        time.sleep(0.05)
+    raise RuntimeError("the server did not come up")
+
+
+def chromium_path() -> str:
+    """Debian's Chromium; without it the test is skipped, under CI it fails."""
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if not found:
+        if os.environ.get("CI"):
+            pytest.fail("chromium is not here (Debian package chromium)")
+        pytest.skip("chromium is not here (Debian package chromium)")
+    return found
+
+
+@contextmanager
+def browsing() -> Iterator[Any]:
+    """A browser until the block ends."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=["--no-sandbox"])
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+def page_of(browser: Any, served: Served, who: str | None, device: dict[str, Any], theme: Theme = "light") -> Any:
+    """A page of somebody's browser; whatever the page complains about on its console is kept in ``page.said``."""
+    context = browser.new_context(
+        **device, color_scheme=theme, reduced_motion="reduce", locale="en-US", base_url=served.address
+    )
+    if who:
+        context.add_cookies([{"name": "session", "value": served.sessions[who], "url": served.address}])
+    page = context.new_page()
+    page.said = []
+    page.on("console", lambda message: page.said.append(message.text) if message.type == "error" else None)
+    page.on("pageerror", lambda error: page.said.append(str(error)))
+    page.set_default_timeout(15_000)
+    return page
