@@ -16,10 +16,10 @@ def make() -> dict[str, object]:
 
     django.setup()
     from django.contrib.auth import login
-    from django.contrib.sessions.backends.db import SessionStore
     from django.core.management import call_command
     from django.http import HttpRequest
 
+    from sillwright.web.accounts.sessions import SessionStore
     from tests.web.conftest import _make_world
 
     call_command("migrate", verbosity=0)

@@ -56,7 +56,7 @@ MIDDLEWARE = [
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
-    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "sillwright.web.accounts.sessions.Who",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
@@ -126,7 +126,7 @@ MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not TLS  # a passkey on http://localhost
 MFA_TOTP_ISSUER = "Sillwright"
 USERSESSIONS_TRACK_ACTIVITY = False
 
-SESSION_ENGINE = "django.contrib.sessions.backends.db"
+SESSION_ENGINE = "sillwright.web.accounts.sessions"
 SESSION_COOKIE_AGE = 30 * 24 * 3600
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = TLS
 SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
@@ -140,6 +140,7 @@ SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
 SECURE_HSTS_SECONDS = 31_536_000 if TLS else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = TLS
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if TLS else None
 SECURE_SSL_REDIRECT = False  # the proxy's task
 X_FRAME_OPTIONS = "DENY"
@@ -155,6 +156,7 @@ CONTENT_SECURITY_POLICY = {
         "form-action": [SELF],
         "frame-ancestors": [NONE],
         "base-uri": [NONE],
+        "object-src": [NONE],
     }
 }
 

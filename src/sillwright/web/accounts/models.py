@@ -9,6 +9,7 @@ from typing import Any, ClassVar
 
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.contrib.auth.models import PermissionsMixin
+from django.contrib.sessions.base_session import AbstractBaseSession
 from django.db import models
 from django.db.models.functions import Lower
 from django.utils import timezone
@@ -115,3 +116,16 @@ class Invitation(models.Model):
     def good(self) -> bool:
         """Whether it can still be used."""
         return self.used_by_id is None and self.withdrawn is None and timezone.now() < self.ends
+
+
+class Session(AbstractBaseSession):
+    """A session, and whose it is; of nobody before sign-in."""
+
+    person = models.ForeignKey(User, models.CASCADE, null=True, related_name="+")
+
+    @classmethod
+    def get_session_store_class(cls) -> Any:
+        """The store that reads and writes this table."""
+        from sillwright.web.accounts.sessions import SessionStore
+
+        return SessionStore

@@ -27,6 +27,7 @@ from sillwright.web.records.models import LONGEST_PATH, LONGEST_TYPED, Event, Fa
 from sillwright.web.records.text import unkept
 
 MOST_REPLACED = 60
+MOST_HEADS = 200  # readings of one fact that stand side by side
 AHEAD = timedelta(days=1)  # a clock further ahead than this is set to ours
 
 
@@ -256,6 +257,8 @@ def _keep(site: Site, opening: Opening | None, new: list[Observation], author: U
         fact = facts.setdefault(each.fact, Fact(site=site, opening=opening, path=each.fact))
         before = digest(_in_a_line(fact.heads)) if fact.heads else ""
         register = register_of(fact).with_one(head_of(each, author.name))
+        if len(register.heads) > MOST_HEADS:
+            raise Refused(_("Too many readings of this fact stand side by side; settle them first."))
         fact.heads = [head.as_json() for head in register.heads]  # type: ignore[attr-defined]
         fact.awaited = sorted(register.awaited)
         events.append(
