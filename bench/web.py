@@ -29,7 +29,6 @@ sys.path[:0] = [str(ROOT), str(ROOT / "bench")]
 
 from load import Load, run  # noqa: E402
 from tests.web.browser import _wait_for, free_port  # noqa: E402
-from tests.web.postgres import postgres  # noqa: E402
 
 PYTHON = sys.executable
 ID = re.compile(rb"&id=([0-9a-f-]{36})")
@@ -195,6 +194,8 @@ def _database(kind: str, seconds: float, rounds: int) -> None:
         address = None
         addresses: list[str | None] = [None, None]
         if kind == "postgresql":
+            from tests.web.postgres import postgres
+
             server = stack.enter_context(postgres())
             addresses = [server.database("peer"), server.database("ours")]
         (folder / "peer").mkdir()

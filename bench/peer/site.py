@@ -61,6 +61,7 @@ from django.core.wsgi import get_wsgi_application  # noqa: E402
 from django.http import HttpRequest, HttpResponse  # noqa: E402
 from django.shortcuts import get_object_or_404, render  # noqa: E402
 from django.urls import path  # noqa: E402
+
 from peer.models import Item, Note, Place  # noqa: E402
 
 

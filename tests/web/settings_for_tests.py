@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import atexit
 import os
+import shutil
 import tempfile
 
-os.environ["SILLWRIGHT_DATA"] = os.environ.get("SILLWRIGHT_TEST_DATA") or tempfile.mkdtemp(
-    prefix="sillwright-tests-"
-)
+_FOLDER = tempfile.mkdtemp(prefix="sillwright-tests-")
+os.environ["SILLWRIGHT_DATA"] = _FOLDER
+atexit.register(shutil.rmtree, _FOLDER, ignore_errors=True)
 if "SILLWRIGHT_TEST_DATABASE" in os.environ:
     os.environ["DATABASE_URL"] = os.environ["SILLWRIGHT_TEST_DATABASE"]
 else:
