@@ -25,7 +25,9 @@ def in_python(path: Path) -> Iterator[Message]:
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Call) and getattr(node.func, "id", getattr(node.func, "attr", "")) in CALLS:
             name = getattr(node.func, "id", getattr(node.func, "attr", ""))
-            words = [each.value for each in node.args if isinstance(each, ast.Constant) and isinstance(each.value, str)]
+            words = [
+                each.value for each in node.args if isinstance(each, ast.Constant) and isinstance(each.value, str)
+            ]
             if words:
                 yield words[0], words[1] if name.startswith("ngettext") and len(words) > 1 else ""
 

@@ -1,7 +1,7 @@
 """A PostgreSQL server of the tests: binaries of an ordinary package, a folder of its own, gone when the tests are.
 
-The binaries refuse to run as root, so root starts them as the user ``nobody``; no user is made and no folder outside
-is opened. fsync is off: what is measured and tested is the application, not this machine's disk.
+The binaries refuse to run as root, so root starts them as the user ``nobody``; no user is made, and no folder
+outside is opened. fsync is off: what is measured and tested is the application, not this machine's disk.
 """
 
 from __future__ import annotations
@@ -57,7 +57,7 @@ def binaries() -> Path:
 @contextmanager
 def postgres() -> Iterator[Postgres]:
     """A server on the loopback address until the block ends, or until this process does."""
-    folder = Path(tempfile.mkdtemp(prefix="pg-", dir="/tmp"))  # noqa: S108 - a short path, for its socket
+    folder = Path(tempfile.mkdtemp(prefix="pg-", dir="/tmp"))
     place = _reachable(folder)
     become = _become(folder)
     data = folder / "data"
@@ -69,7 +69,8 @@ def postgres() -> Iterator[Postgres]:
         port = _free_port()
         settings = {
             "port": port, "listen_addresses": "127.0.0.1", "unix_socket_directories": str(folder), "fsync": "off",
-            "synchronous_commit": "off", "full_page_writes": "off", "max_connections": 100, "shared_buffers": "128MB",
+            "synchronous_commit": "off", "full_page_writes": "off", "max_connections": 100,
+            "shared_buffers": "128MB",
         }  # fmt: skip
         command = [str(place / "bin/postgres"), "-D", str(data)]
         command += [part for name, value in settings.items() for part in ("-c", f"{name}={value}")]

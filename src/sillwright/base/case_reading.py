@@ -10,6 +10,7 @@ from sillwright.base.errors import Mistake, OutOfRange, QuantityError
 from sillwright.base.model import FieldSpec, Model, fields_of
 from sillwright.base.nearest import did_you_mean
 from sillwright.base.node import Mistakes, Node, mistake, short
+from sillwright.base.words import N_, say
 
 M = TypeVar("M", bound=Model)
 
@@ -26,7 +27,7 @@ def read_case(model: type[M], node: Node, name: str) -> M:
 
 def _model(model: type[Model], node: Node, path: str, mistakes: list[Mistake]) -> Any:
     if node.kind != "mapping":
-        mistakes.append(mistake(node, path, "a mapping is wanted here"))
+        mistakes.append(mistake(node, path, say(N_("a mapping is wanted here"))))
         return _MISSING
     specs = {spec.name: spec for spec in fields_of(model)}
     words = {key: value.text for key, _, value in node.pairs if value.kind == "scalar"}
@@ -36,21 +37,20 @@ def _model(model: type[Model], node: Node, path: str, mistakes: list[Mistake]) -
     values = {}
     for key, place, value in node.pairs:
         if key not in specs:
-            mistakes.append(
-                mistake(place, _join(path, short(key)), "unknown key", did_you_mean(key, specs), got=False)
-            )
+            said, where = say(N_("unknown key")), _join(path, short(key))
+            mistakes.append(mistake(place, where, said, did_you_mean(key, specs), got=False))
         else:
             values[key] = _value(specs[key], value, _join(path, key), mistakes)
     for spec in specs.values():
         if spec.required and spec.name not in values:
-            missing = f"“{spec.name}” is missing"
+            missing = say(N_("“{key}” is missing"), key=spec.name)
             mistakes.append(mistake(node, path, missing, quantity.accepted(spec.unit), got=False))
     if len(mistakes) > before:
         return _MISSING
     try:
         return model(**values)
     except OutOfRange as error:
-        mistakes.append(mistake(node, path, str(error), got=False))
+        mistakes.append(mistake(node, path, error.said, got=False))
         return _MISSING
 
 
@@ -61,7 +61,8 @@ def _join(path: str, key: str) -> str:
 def _value(spec: FieldSpec, node: Node, path: str, mistakes: list[Mistake]) -> Any:
     if node.empty:
         if not spec.optional:
-            mistakes.append(mistake(node, path, "nothing is given", quantity.accepted(spec.unit), got=False))
+            said = say(N_("nothing is given"))
+            mistakes.append(mistake(node, path, said, quantity.accepted(spec.unit), got=False))
         return None
     if spec.kind == "model" and spec.model:
         return _model(spec.model, node, path, mistakes)
@@ -69,11 +70,11 @@ def _value(spec: FieldSpec, node: Node, path: str, mistakes: list[Mistake]) -> A
         return _pairs(spec, node, path, mistakes)
     if spec.kind == "list" and spec.item:
         if node.kind != "list":
-            mistakes.append(mistake(node, path, "a list is wanted here"))
+            mistakes.append(mistake(node, path, say(N_("a list is wanted here"))))
             return ()
         return tuple(_value(spec.item, item, f"{path}[{i}]", mistakes) for i, item in enumerate(node.items))
     if node.kind != "scalar":
-        mistakes.append(mistake(node, path, "one value is wanted here"))
+        mistakes.append(mistake(node, path, say(N_("one value is wanted here"))))
         return None
     return _scalar(spec, node, path, mistakes)
 
@@ -84,17 +85,18 @@ def _scalar(spec: FieldSpec, node: Node, path: str, mistakes: list[Mistake]) -> 
     if spec.kind == "integer":
         if isinstance(node.scalar, int) and not isinstance(node.scalar, bool):
             if not spec.limits.allow(node.scalar):
-                mistakes.append(mistake(node, path, "out of range", spec.limits.in_words()))
+                mistakes.append(mistake(node, path, say(N_("out of range")), spec.limits.in_words()))
             return node.scalar
-        mistakes.append(mistake(node, path, "a whole number is wanted here"))
+        mistakes.append(mistake(node, path, say(N_("a whole number is wanted here"))))
     elif spec.kind == "flag":
         if isinstance(node.scalar, bool):
             return node.scalar
-        mistakes.append(mistake(node, path, "not an answer", "true or false"))
+        mistakes.append(mistake(node, path, say(N_("not an answer")), say(N_("true or false"))))
     elif spec.kind == "choice":
         if node.text in spec.choices:
             return node.text
-        mistakes.append(mistake(node, path, "not a known word here", did_you_mean(node.text, spec.choices)))
+        said = say(N_("not a known word here"))
+        mistakes.append(mistake(node, path, said, did_you_mean(node.text, spec.choices)))
     else:
         return node.text
     return None
@@ -111,10 +113,10 @@ def number(node: Node, path: str, unit: str, spec: FieldSpec, mistakes: list[Mis
     elif isinstance(node.scalar, (int, float)) and not isinstance(node.scalar, bool):
         value = float(node.scalar)
     else:
-        mistakes.append(mistake(node, path, "not a quantity", quantity.accepted(unit)))
+        mistakes.append(mistake(node, path, say(N_("not a quantity")), quantity.accepted(unit)))
         return None
     if not spec.limits.allow(value):
-        mistakes.append(mistake(node, path, "out of range", f"{spec.limits.in_words(unit)} is accepted"))
+        mistakes.append(mistake(node, path, say(N_("out of range")), spec.limits.accepted(unit)))
         return None
     return value
 
@@ -125,12 +127,13 @@ def _pairs(spec: FieldSpec, node: Node, path: str, mistakes: list[Mistake]) -> t
     for index, item in enumerate(node.items):
         here = f"{path}[{index}]"
         if item.kind != "list" or len(item.items) != len(spec.units):
-            mistakes.append(mistake(item, here, f"a pair in {' and '.join(spec.units)} is wanted here"))
+            said = say(N_("a pair in {one} and {other} is wanted here"), one=spec.units[0], other=spec.units[-1])
+            mistakes.append(mistake(item, here, said))
             continue
         numbers = (
             number(each, here, unit, plain, mistakes) for each, unit in zip(item.items, spec.units, strict=True)
         )
         rows.append(tuple(value if value is not None else 0.0 for value in numbers))
     if node.kind != "list":
-        mistakes.append(mistake(node, path, "a list of pairs is wanted here"))
+        mistakes.append(mistake(node, path, say(N_("a list of pairs is wanted here"))))
     return tuple(rows)

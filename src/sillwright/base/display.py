@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from math import floor, log10
 
-from sillwright.base.quantity import FOOT, INCH, SIXTEENTH
+from sillwright.base.scale import FOOT, INCH, SIXTEENTH
 
 _POUND = 0.45359237
 _POUND_FORCE = 4.4482216152605

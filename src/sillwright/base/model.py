@@ -11,7 +11,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import MISSING, dataclass
-from functools import cache
+from functools import cache, reduce
 from math import isfinite
 from types import NoneType, UnionType
 from typing import (
@@ -28,6 +28,7 @@ from typing import (
 
 from sillwright.base.errors import OutOfRange
 from sillwright.base.units import Unit
+from sillwright.base.words import N_, Phrase, say
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,21 +51,31 @@ class Limits:
             and (self.at_most is None or value <= self.at_most)
         )
 
-    def in_words(self, unit: str = "") -> str:
+    def in_words(self, unit: str = "") -> Phrase:
         """The range as a message prints it.
 
         >>> Limits(above=0, at_most=5).in_words("m/s")
         'above 0 m/s and at most 5 m/s'
         """
         pairs = (
-            ("above", self.above),
-            ("at least", self.at_least),
-            ("below", self.below),
-            ("at most", self.at_most),
+            (N_("above {number}"), self.above),
+            (N_("at least {number}"), self.at_least),
+            (N_("below {number}"), self.below),
+            (N_("at most {number}"), self.at_most),
         )
         shown = "" if unit == "1" else f" {unit}"
-        said = [f"{word} {value:g}{shown}" for word, value in pairs if value is not None]
-        return " and ".join(said) or "a finite number"
+        said = [say(words, number=f"{value:g}{shown}") for words, value in pairs if value is not None]
+        if not said:
+            return say(N_("a finite number"))
+        return reduce(lambda one, other: say(N_("{one} and {other}"), one=one, other=other), said)
+
+    def accepted(self, unit: str = "") -> Phrase:
+        """The range as the end of a message says it.
+
+        >>> Limits(at_most=5).accepted("m/s")
+        'at most 5 m/s is accepted'
+        """
+        return say(N_("{range} is accepted"), range=self.in_words(unit))
 
 
 def field(
@@ -149,21 +160,25 @@ def check(spec: FieldSpec, value: Any, owner: str) -> None:
     """Raise :class:`OutOfRange` where a number lies outside its field's range."""
     if value is None:
         if not spec.optional:
-            raise OutOfRange(f"{owner}.{spec.name}: nothing given; {spec.limits.in_words(spec.unit)} is accepted")
+            accepted = spec.limits.accepted(spec.unit)
+            raise _out(spec, owner, say(N_("nothing given; {accepted}"), accepted=accepted))
     elif spec.kind in {"number", "integer"}:
         if isinstance(value, bool) or not isinstance(value, (int, float)):
-            raise OutOfRange(f"{owner}.{spec.name}: {value!r} is not a number")
+            raise _out(spec, owner, say(N_("{value} is not a number"), value=repr(value)))
         if not spec.limits.allow(value):
-            raise OutOfRange(
-                f"{owner}.{spec.name}: {value:g} {spec.unit} is out of range; "
-                f"{spec.limits.in_words(spec.unit)} is accepted"
-            )
+            told = {"value": f"{value:g} {spec.unit}", "accepted": spec.limits.accepted(spec.unit)}
+            raise _out(spec, owner, say(N_("{value} is out of range; {accepted}"), **told))
     elif spec.kind == "choice" and value not in spec.choices:
-        raise OutOfRange(f"{owner}.{spec.name}: {value!r} is not one of {', '.join(spec.choices)}")
+        told = {"value": repr(value), "words": ", ".join(spec.choices)}
+        raise _out(spec, owner, say(N_("{value} is not one of {words}"), **told))
     elif spec.kind == "pairs":
         for number in _flat(value):
             if not isfinite(number):
-                raise OutOfRange(f"{owner}.{spec.name}: {number} is not a finite number")
+                raise _out(spec, owner, say(N_("{number} is not a finite number"), number=number))
+
+
+def _out(spec: FieldSpec, owner: str, message: str) -> OutOfRange:
+    return OutOfRange(say(N_("{path}: {message}"), path=f"{owner}.{spec.name}", message=message))
 
 
 def _flat(pairs: Sequence[Sequence[float]]) -> Iterator[float]:

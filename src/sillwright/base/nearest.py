@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from difflib import get_close_matches
 
+from sillwright.base.words import N_, Phrase, say
 
-def did_you_mean(word: str, known: Iterable[str]) -> str:
+
+def did_you_mean(word: str, known: Iterable[str]) -> Phrase:
     """What a message says about an unknown word.
 
     >>> did_you_mean("clear_widht", ["clear_width", "clear_height"])
@@ -16,8 +18,10 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     """
     names = sorted(known)
     close = get_close_matches(word[:80].lower(), names, n=1, cutoff=0.6)
+    if close:
+        return say(N_("did you mean “{word}”?"), word=close[0])
     shown = ", ".join(names[:MOST_SHOWN]) + (" …" if len(names) > MOST_SHOWN else "")
-    return f"did you mean “{close[0]}”?" if close else f"known here: {shown}"
+    return say(N_("known here: {words}"), words=shown)
 
 
 MOST_SHOWN = 9

@@ -15,6 +15,7 @@ from typing import Any, Literal
 import yaml
 
 from sillwright.base.errors import DocumentError, Mistake
+from sillwright.base.words import N_, say
 
 MOST_BYTES = 2_000_000
 MOST_DEPTH = 40
@@ -61,10 +62,12 @@ class Node:
     def described(self) -> str:
         """What was read, for a message: short, on one line, printable."""
         if self.kind == "list":
-            return f"a list of {len(self.items)}"
+            return say(N_("a list of {count}"), count=len(self.items))
+        if self.kind == "mapping" and not self.keys:
+            return say(N_("a mapping with no keys"))
         if self.kind == "mapping":
-            return "a mapping with " + (", ".join(map(short, self.keys[:4])) or "no keys")
-        return f"“{short(self.text)}”"
+            return say(N_("a mapping with {keys}"), keys=", ".join(map(short, self.keys[:4])))
+        return say(N_("“{text}”"), text=short(self.text))
 
 
 def short(text: str) -> str:
@@ -88,9 +91,8 @@ class Mistakes(list[Mistake]):
         """Note one more; raises :class:`DocumentError` with all of them where they are too many."""
         super().append(found)
         if len(self) == MOST_MISTAKES:
-            super().append(
-                Mistake(path="", message="so many mistakes that the rest was not read", accepted="mend these first")
-            )
+            said, accepted = say(N_("so many mistakes that the rest was not read")), say(N_("mend these first"))
+            super().append(Mistake(path="", message=said, accepted=accepted))
             self.refuse()
 
     def refuse(self) -> None:
@@ -127,21 +129,14 @@ def parse(content: bytes, name: str, noted: Mistakes | None = None) -> Node:
     'sectional'
     """
     if len(content) > MOST_BYTES:
-        raise DocumentError(name, (Mistake(path="", message="the file is larger than 2 MB"),))
+        raise DocumentError(name, (Mistake(path="", message=say(N_("the file is larger than 2 MB"))),))
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        where = content[: error.start].count(b"\n") + 1
-        raise DocumentError(
-            name,
-            (
-                Mistake(
-                    path="",
-                    message=f"not a text file: byte {error.start} (line {where}) is not UTF-8",
-                    accepted="save it as YAML or JSON in UTF-8",
-                ),
-            ),
-        ) from None
+        where = {"byte": error.start, "line": content[: error.start].count(b"\n") + 1}
+        said = say(N_("not a text file: byte {byte} (line {line}) is not UTF-8"), **where)
+        accepted = say(N_("save it as YAML or JSON in UTF-8"))
+        raise DocumentError(name, (Mistake(path="", message=said, accepted=accepted),)) from None
     mistakes = Mistakes(name) if noted is None else noted
     root = _Composer(_joined(text) if text.lstrip()[:1] in "{[" else text, mistakes).document()
     if noted is None:
@@ -191,12 +186,13 @@ class _Composer:
             return self._document()
         except yaml.YAMLError as error:
             mark = getattr(error, "problem_mark", None)
-            said = str(getattr(error, "problem", None) or getattr(error, "reason", None) or "cannot be read")
+            told = getattr(error, "problem", None) or getattr(error, "reason", None)
+            why = str(told) if told else say(N_("cannot be read"))
             self.mistakes.append(
                 Mistake(
                     path="",
-                    message=f"not valid YAML: {said}",
-                    accepted="check indentation, quotes and brackets at this place",
+                    message=say(N_("not valid YAML: {why}"), why=why),
+                    accepted=say(N_("check indentation, quotes and brackets at this place")),
                     line=mark.line + 1 if mark else None,
                     column=mark.column + 1 if mark else None,
                 )
@@ -208,25 +204,27 @@ class _Composer:
         for event in self.events:
             if isinstance(event, yaml.DocumentStartEvent):
                 if root is not None:
-                    self._fatal(event, "a second document begins here", "one site a file")
+                    self._fatal(event, say(N_("a second document begins here")), say(N_("one site a file")))
                 root = self._node(next(self.events), "", 1)
         if root is None:
-            raise DocumentError(self.mistakes.name, (Mistake(path="", message="the file is empty"),))
+            raise DocumentError(self.mistakes.name, (Mistake(path="", message=say(N_("the file is empty"))),))
         return root
 
     def _node(self, event: Any, path: str, depth: int) -> Node:
         self.count += 1
         if depth > MOST_DEPTH:
-            self._fatal(event, f"nested deeper than {MOST_DEPTH}", "no survey needs that")
+            self._fatal(
+                event, say(N_("nested deeper than {most}"), most=MOST_DEPTH), say(N_("no survey needs that"))
+            )
         if self.count > MOST_NODES:
-            self._fatal(event, f"more than {MOST_NODES} values", "split the file")
+            self._fatal(event, say(N_("more than {most} values"), most=MOST_NODES), say(N_("split the file")))
         if isinstance(event, yaml.AliasEvent):
-            self._note(event, path, "aliases are not read", "write the value out")
+            self._note(event, path, say(N_("aliases are not read")), say(N_("write the value out")))
             return self._at(event, kind="scalar")
         if event.anchor is not None:
-            self._note(event, path, "anchors are not read", "write the value out")
+            self._note(event, path, say(N_("anchors are not read")), say(N_("write the value out")))
         if event.tag is not None:
-            self._note(event, path, "tags are not read", "write the value without a tag")
+            self._note(event, path, say(N_("tags are not read")), say(N_("write the value without a tag")))
         if isinstance(event, yaml.ScalarEvent):
             value = resolve(event.value) if event.style in {None, ""} else event.value
             return self._at(event, kind="scalar", scalar=value, text=event.value)
@@ -248,14 +246,11 @@ class _Composer:
             inside = f"{path}.{short(name)}" if path else short(name)
             value = self._node(next(self.events), inside, depth + 1)
             if key.kind != "scalar":
-                self.mistakes.append(mistake(key, path, "a key must be a word"))
+                self.mistakes.append(mistake(key, path, say(N_("a key must be a word"))))
             elif name in pairs:
-                first = pairs[name][1]
-                self.mistakes.append(
-                    mistake(
-                        key, path, f"the key “{short(name)}” stands twice", f"first on line {first.line}", got=False
-                    )
-                )
+                said = say(N_("the key “{key}” stands twice"), key=short(name))
+                first = say(N_("first on line {line}"), line=pairs[name][1].line)
+                self.mistakes.append(mistake(key, path, said, first, got=False))
             else:
                 pairs[name] = (name, key, value)
         return self._at(start, kind="mapping", pairs=tuple(pairs.values()))

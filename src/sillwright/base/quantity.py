@@ -14,13 +14,10 @@ from math import isfinite
 
 from sillwright.base import data
 from sillwright.base.errors import QuantityError
-from sillwright.base.scale import Scale
+from sillwright.base.scale import FOOT, INCH, Scale
+from sillwright.base.words import N_, Phrase, say
 
-INCH = Fraction(127, 5000)
-FOOT = 12 * INCH
-SIXTEENTH = float(INCH / 16)
-
-EXAMPLES = {
+EXAMPLES: dict[str, str] = {
     "m": '"10 ft 6 in", "10\' 6-1/2\\"", "3.71 m"',
     "m/s": '"8 in/s", "0.2 m/s"',
     "m/s^2": '"2 m/s^2"',
@@ -32,7 +29,7 @@ EXAMPLES = {
     "K": '"5 degF", "-31 degC", "300 K"',
     "ohm": '"10 kohm", "500 ohm"',
     "J": '"4 J"',
-    "1": "a plain number",
+    "1": say(N_("a plain number")),
 }
 
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?"
@@ -70,35 +67,38 @@ def parse(text: str, unit: str) -> float:
     Source: exact definition of the inch (25.4 mm, international yard and pound agreement of 1959).
     """
     if len(text) > _LONGEST:
-        raise QuantityError("too long for a quantity", accepted(unit))
+        raise QuantityError(say(N_("too long for a quantity")), accepted(unit))
     plain = _tidy(text)
     if unit == "m" and (length := _feet_and_inches(plain)) is not None:
         return _finite(float(length), text, unit)
     if _BARE.fullmatch(plain):
         if unit == "1":
             return _finite(float(_fraction(plain) if "/" in plain else float(plain)), text, unit)
-        raise QuantityError("a number in quotes has no unit", accepted(unit))
+        raise QuantityError(say(N_("a number in quotes has no unit")), accepted(unit))
     if re.search(r"\d,\d", plain):
-        raise QuantityError("a comma in a number can be read two ways", "write a decimal point, no separators")
+        said = say(N_("a comma in a number can be read two ways"))
+        raise QuantityError(said, say(N_("write a decimal point, no separators")))
     match = _WITH_UNIT.fullmatch(plain)
     if not match:
-        raise QuantityError("not a quantity", accepted(unit))
+        raise QuantityError(say(N_("not a quantity")), accepted(unit))
     scale = _scale(match[2])
     if scale is None:
-        raise QuantityError(f"unknown unit “{match[2]}”", accepted(unit))
+        raise QuantityError(say(N_("unknown unit “{unit}”"), unit=match[2]), accepted(unit))
     wanted = _scale(unit)
     if wanted is None or scale.dimension != wanted.dimension:
-        raise QuantityError(f"“{match[2]}” does not measure what is asked here", accepted(unit))
+        said = say(N_("“{unit}” does not measure what is asked here"), unit=match[2])
+        raise QuantityError(said, accepted(unit))
     return _finite((float(match[1]) * scale.factor + scale.offset) / wanted.factor, text, unit)
 
 
-def accepted(unit: str) -> str:
+def accepted(unit: str) -> Phrase:
     """What would be accepted where ``unit`` is asked for, as the end of a message.
 
     >>> accepted("m/s")
     'write for example "8 in/s", "0.2 m/s"'
     """
-    return f"write for example {EXAMPLES.get(unit, f'a number with a unit like {unit}')}"
+    examples = EXAMPLES.get(unit) or say(N_("a number with a unit like {unit}"), unit=unit)
+    return say(N_("write for example {examples}"), examples=examples)
 
 
 def is_decimal_feet(text: str) -> bool:
@@ -146,9 +146,11 @@ def _feet_and_inches(plain: str) -> Fraction | None:
     feet, inches = (_fraction(match[part]) for part in ("feet", "inches"))
     if match["feet"] is not None and match["inches"] is not None:
         if inches >= 12:
-            raise QuantityError("12 inches or more after feet", "write them as feet, or inches alone")
+            said = say(N_("12 inches or more after feet"))
+            raise QuantityError(said, say(N_("write them as feet, or inches alone")))
         if feet.denominator != 1:
-            raise QuantityError("part of a foot and inches together", 'write for example "10 ft 6 in"')
+            said = say(N_("part of a foot and inches together"))
+            raise QuantityError(said, say(N_("write for example {examples}"), examples='"10 ft 6 in"'))
     length = feet * FOOT + inches * INCH
     return -length if match["sign"] == "-" else length
 
@@ -159,13 +161,14 @@ def _fraction(text: str | None) -> Fraction:
     sign = -1 if text.startswith("-") else 1
     whole, _, part = text.lstrip("+-").replace("-", " ").rpartition(" ")
     if "/" in part and int(part.split("/")[1]) == 0:
-        raise QuantityError("a fraction with nothing below the line", 'write for example "6-1/2 in"')
+        said = say(N_("a fraction with nothing below the line"))
+        raise QuantityError(said, say(N_("write for example {examples}"), examples='"6-1/2 in"'))
     return sign * (Fraction(whole or 0) + Fraction(part))
 
 
 def _finite(value: float, text: str, unit: str) -> float:
     if not isfinite(value):
-        raise QuantityError(f"“{text}” is not a finite number", accepted(unit))
+        raise QuantityError(say(N_("“{text}” is not a finite number"), text=text), accepted(unit))
     return value
 
 

@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
+
+INCH = Fraction(127, 5000)
+FOOT = 12 * INCH
+SIXTEENTH = float(INCH / 16)
 
 
 @dataclass(frozen=True)

@@ -5,14 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from sillwright.base.words import ENGLISH, N_, Reader, Sentence, render, translate
+
 Sure = Literal["read", "second-hand", "memory", "computed", "practice"]
 
 SURE_IN_WORDS: dict[Sure, str] = {
-    "read": "read in the source's own text",
-    "second-hand": "confirmed in a text that quotes the source",
-    "memory": "from memory, to be confirmed",
-    "computed": "follows from the stated formula",
-    "practice": "common practice, no source",
+    "read": N_("read in the source's own text"),
+    "second-hand": N_("confirmed in a text that quotes the source"),
+    "memory": N_("from memory, to be confirmed"),
+    "computed": N_("follows from the stated formula"),
+    "practice": N_("common practice, no source"),
 }
 
 
@@ -31,8 +33,14 @@ class Source:
     id: str | None = None
 
     def __str__(self) -> str:
-        name = ", ".join(part for part in (self.document, self.edition, self.clause) if part)
-        return f"{name} ({SURE_IN_WORDS[self.sure]})"
+        return self.in_words(ENGLISH)
+
+    def in_words(self, reader: Reader) -> str:
+        """The citation for a reader; titles that were published stay as they are."""
+        parts = (self.document, self.edition, self.clause)
+        name = ", ".join(translate(part, reader) for part in parts if part)
+        words = {"name": name, "sure": Sentence(SURE_IN_WORDS[self.sure])}
+        return render(Sentence(N_("{name} ({sure})"), words), reader)
 
     def as_json(self) -> dict[str, str]:
         """The citation as the machine-read answers print it."""

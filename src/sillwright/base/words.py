@@ -33,6 +33,9 @@ class Reader:
     country: str = "US"
 
 
+ENGLISH = Reader()
+
+
 @dataclass(frozen=True)
 class Amount:
     """A number with its SI unit inside a sentence."""
@@ -50,6 +53,39 @@ class Sentence:
     values: Mapping[str, Any] = field(default_factory=dict)
 
 
+class Phrase(str):
+    """A sentence that reads as its English text, and keeps what it was made of, so that it can be said anew.
+
+    For messages that are text wherever they go: they are compared, sorted and printed as any text is.
+    """
+
+    template: str
+    values: Mapping[str, Any]
+
+    def __new__(cls, template: str, values: Mapping[str, Any]) -> Phrase:
+        phrase = super().__new__(cls, _filled(template, values, ENGLISH))
+        phrase.template = template
+        phrase.values = values
+        return phrase
+
+    def __reduce__(self) -> tuple[type[Phrase], tuple[str, dict[str, Any]]]:
+        return Phrase, (self.template, dict(self.values))
+
+
+def say(template: str, /, **values: Any) -> Phrase:
+    """A marked sentence with its values as text.
+
+    >>> say(N_("{count} points; 2 to {most} are accepted"), count=1, most=64)
+    '1 points; 2 to 64 are accepted'
+    """
+    return Phrase(template, values)
+
+
+def retold(text: str, reader: Reader) -> str:
+    """A phrase in the reader's language and units; any other text as it is."""
+    return _filled(text.template, text.values, reader) if isinstance(text, Phrase) else text
+
+
 @cache
 def _catalogue(language: str) -> gettext.NullTranslations:
     return gettext.translation(
@@ -58,7 +94,9 @@ def _catalogue(language: str) -> gettext.NullTranslations:
 
 
 def translate(text: str, reader: Reader) -> str:
-    """A marked text in the reader's language; unchanged where the catalogue lacks it."""
+    """A marked text or a phrase in the reader's language; unchanged where the catalogue lacks it."""
+    if isinstance(text, Phrase):
+        return retold(text, reader)
     return _catalogue(reader.language).gettext(text) if text else ""
 
 
@@ -69,8 +107,12 @@ def render(sentence: Sentence, reader: Reader) -> str:
     >>> render(width, Reader(units="us")), render(width, Reader(units="metric"))
     ('The leaf is 10 ft 6 in wide.', 'The leaf is 3.200 m wide.')
     """
-    shown = {name: in_words(value, reader) for name, value in sentence.values.items()}
-    return translate(sentence.template, reader).format_map(shown)
+    return _filled(sentence.template, sentence.values, reader)
+
+
+def _filled(template: str, values: Mapping[str, Any], reader: Reader) -> str:
+    shown = {name: in_words(value, reader) for name, value in values.items()}
+    return translate(template, reader).format_map(shown)
 
 
 def in_words(value: Any, reader: Reader) -> str:
@@ -79,6 +121,8 @@ def in_words(value: Any, reader: Reader) -> str:
         return show(value.value, value.unit, reader.units, value.digits)
     if isinstance(value, Sentence):
         return render(value, reader)
+    if isinstance(value, str):
+        return retold(value, reader)
     if isinstance(value, date):
         return dated(value, reader)
     if isinstance(value, bool):

@@ -6,7 +6,7 @@ from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 
 from sillwright.base.errors import SillwrightError
-from sillwright.base.words import Reader
+from sillwright.base.words import N_, Reader, say
 from sillwright.cli.progress import progress
 from sillwright.study import SiteStudy, study_site
 from sillwright.survey.model import Survey
@@ -22,7 +22,8 @@ def studied(survey: Survey, reader: Reader) -> SiteStudy:
         with ProcessPoolExecutor(max_workers=1) as pool:
             return pool.submit(_study, survey, reader).result()
     except BrokenProcessPool:
-        raise SillwrightError("the study was ended by the system before it was done; nothing was written") from None
+        said = N_("the study was ended by the system before it was done; nothing was written")
+        raise SillwrightError(say(said)) from None
 
 
 def _study(survey: Survey, reader: Reader) -> SiteStudy:

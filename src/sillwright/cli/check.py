@@ -8,7 +8,8 @@ from pathlib import Path
 import click
 
 from sillwright.base.finding import finding_as_json
-from sillwright.base.words import render
+from sillwright.base.words import N_, Sentence, render
+from sillwright.cli.speech import said
 from sillwright.cli.study import reader_of
 from sillwright.cli.table import plain
 from sillwright.survey.asks import plausibility
@@ -31,22 +32,29 @@ def command(file: Path, as_json: bool) -> None:
         click.echo(json.dumps(_document(survey), ensure_ascii=False, indent=1))
         return
     count = len(survey.openings)
-    wanting = sum(bool(missing_facts(opening)) for opening in survey.openings)
-    ready = (
-        "ready to study"
-        if count and not wanting
-        else f"a draft: {wanting or 'no'} openings lack what a study needs"
-    )
-    click.echo(f"{file.name}: {count} opening{'s' if count != 1 else ''}, {ready}")
+    counted = N_("{file}: 1 opening, {ready}") if count == 1 else N_("{file}: {count} openings, {ready}")
+    click.echo(said(reader, counted, file=file.name, count=count, ready=_ready(survey)))
     for opening in survey.openings:
         known = sum(fact.known for _, fact in opening.facts())
-        click.echo(f"\n{plain(opening.tag.value or '?')}: {known} {'fact' if known == 1 else 'facts'} known")
+        words = N_("{tag}: 1 fact known") if known == 1 else N_("{tag}: {count} facts known")
+        click.echo("\n" + said(reader, words, tag=plain(opening.tag.value or "?"), count=known))
         for path in missing_facts(opening):
-            click.echo(f"  missing: {path}")
+            click.echo("  " + said(reader, N_("missing: {fact}"), fact=path))
         for asked in plausibility(opening, survey.site):
             click.echo(f"  {asked.id}: {plain(render(asked.text, reader))}")
             if asked.do:
                 click.echo(f"      {plain(render(asked.do, reader))}")
+
+
+def _ready(survey: Survey) -> Sentence:
+    wanting = sum(bool(missing_facts(opening)) for opening in survey.openings)
+    if not survey.openings:
+        return Sentence(N_("a draft: no openings lack what a study needs"))
+    if not wanting:
+        return Sentence(N_("ready to study"))
+    if wanting == 1:
+        return Sentence(N_("a draft: 1 opening lacks what a study needs"))
+    return Sentence(N_("a draft: {count} openings lack what a study needs"), {"count": wanting})
 
 
 def _document(survey: Survey) -> dict[str, object]:

@@ -18,6 +18,9 @@ COMMANDS = {
     "new": ("sillwright.cli.new", "Begin a survey: asks the facts, or writes a spreadsheet to fill."),
     "calc": ("sillwright.cli.calc", "Run one calculation on a case file."),
     "selftest": ("sillwright.cli.selftest", "Run the shipped known cases on this machine."),
+    "serve": ("sillwright.cli.server:serve", "Serve the web application from one folder of data."),
+    "backup": ("sillwright.cli.server:backup", "Write everything the web application keeps to one file."),
+    "restore": ("sillwright.cli.server:restore", "Read a backup into an empty folder."),
 }
 
 
@@ -30,7 +33,8 @@ class Lazy(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in COMMANDS:
             return None
-        command: click.Command = import_module(COMMANDS[cmd_name][0]).command
+        module, _, name = COMMANDS[cmd_name][0].partition(":")
+        command: click.Command = getattr(import_module(module), name or "command")
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -63,7 +67,7 @@ def run() -> None:
     except click.exceptions.Exit as wanted:
         sys.exit(wanted.exit_code)
     except (click.exceptions.Abort, KeyboardInterrupt):
-        click.echo("stopped; nothing was written", err=True)
+        _say_that_it_stopped()
         sys.exit(130)
     except click.ClickException as error:
         error.show()
@@ -75,8 +79,17 @@ def run() -> None:
 
         if not isinstance(error, SillwrightError):
             raise
-        click.echo(str(error), err=True)
+        from sillwright.cli.speech import HERE
+
+        click.echo(error.in_words(HERE), err=True)
         sys.exit(error.exit_code)
+
+
+def _say_that_it_stopped() -> None:
+    from sillwright.base.words import N_  # a start that goes well does without the words of one that does not
+    from sillwright.cli.speech import HERE, said
+
+    click.echo(said(HERE, N_("stopped; nothing was written")), err=True)
 
 
 def _not_said(error: OSError) -> int:
@@ -84,5 +97,8 @@ def _not_said(error: OSError) -> int:
     sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - nothing more goes out, at exit either
     if error.errno == errno.EPIPE:
         return 0
-    click.echo(f"the answer cannot be printed ({error.strerror})", err=True)
+    from sillwright.base.words import N_
+    from sillwright.cli.speech import HERE, said
+
+    click.echo(said(HERE, N_("the answer cannot be printed ({why})"), why=error.strerror), err=True)
     return 4

@@ -7,6 +7,9 @@ from collections.abc import Callable
 
 import click
 
+from sillwright.base.words import N_
+from sillwright.cli.speech import HERE, said
+
 
 def progress(count: int) -> Callable[[int], None]:
     """A function to tell how many openings are done; silent for one or two and where nobody watches.
@@ -16,8 +19,9 @@ def progress(count: int) -> Callable[[int], None]:
     if count < 3 or sys.stderr is None or not sys.stderr.isatty():
         return lambda done: None
 
-    def say(done: int) -> None:
-        click.echo(f"\rstudying: {done} of {count} openings", nl=done == count, err=True)
+    def tell(done: int) -> None:
+        words = said(HERE, N_("studying: {done} of {count} openings"), done=done, count=count)
+        click.echo(f"\r{words}", nl=done == count, err=True)
 
-    say(0)
-    return say
+    tell(0)
+    return tell

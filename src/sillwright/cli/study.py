@@ -10,9 +10,11 @@ import click
 
 from sillwright import __version__
 from sillwright.base.finding import LEVEL_IN_WORDS
-from sillwright.base.words import Amount, Reader, Units, in_words, render, translate
+from sillwright.base.words import N_, Amount, Reader, Units, in_words, render, translate
 from sillwright.cli.apart import studied
+from sillwright.cli.speech import said
 from sillwright.cli.table import plain, table
+from sillwright.duty.model import Answer
 from sillwright.study import OpeningStudy, SiteStudy, site_as_json
 from sillwright.study.why import fact_in_words
 from sillwright.survey.model import Survey
@@ -70,35 +72,40 @@ def _screen(study: SiteStudy, written: tuple[Path, ...], sources: bool) -> list[
     reader = study.reader
     answers = [each.duty.powered_closing for each in study.openings]
     count = len(answers)
-    lines = [
-        f"{plain(study.survey.site.name.value or '')}: {count} opening{'s' if count != 1 else ''} – "
-        f"{answers.count('yes')} may close under power, {answers.count('no')} may not, "
-        f"{answers.count('unknown')} not known",
-        "",
-    ]
+    counted = said(
+        reader,
+        N_("{site}: 1 opening – {yes} may close under power, {no} may not, {unknown} not known")
+        if count == 1
+        else N_("{site}: {count} openings – {yes} may close under power, {no} may not, {unknown} not known"),
+        site=plain(study.survey.site.name.value or ""),
+        count=count,
+        **{answer: answers.count(answer) for answer in ANSWERS},
+    )
+    lines = [counted, ""]
     for each in study.openings:
         name = f" ({plain(each.opening.name.value)})" if each.opening.name.value else ""
         lines += [f"{plain(each.opening.tag.value or '?')}{name}: {plain(render(each.headline, reader))}"]
-    lines += ["", table(["tag", "power closing", "ask first", "peak force (likely)", "findings"], _rows(study)), ""]
+    lines += ["", table([translate(each, reader) for each in HEAD], _rows(study)), ""]
     for each in study.openings:
         lines += _findings(each, reader)
     if written:
-        folder = written[0].parent
-        lines += [
-            "",
-            f"Papers: {folder} ({', '.join(path.name for path in written[:3])}{' …' if written[3:] else ''})",
-        ]
-    lines += ["", CAUTION]
+        files = ", ".join(path.name for path in written[:3]) + (" …" if written[3:] else "")
+        words = N_("Papers: {folder} ({files})")
+        lines += ["", said(reader, words, folder=written[0].parent, files=files)]
+    lines += ["", translate(CAUTION, reader)]
     if sources:
-        cited = sorted({str(source) for each in study.openings for f in each.findings for source in f.sources})
-        lines += ["", "Sources:", *(f"  {source}" for source in cited)]
+        found = {source for each in study.openings for f in each.findings for source in f.sources}
+        cited = sorted({source.in_words(reader) for source in found})
+        lines += ["", said(reader, N_("Sources:")), *(f"  {source}" for source in cited)]
     return lines
 
 
-CAUTION = (
+CAUTION = N_(
     "An aid to a qualified person, not a permission: the operator's instructions, local codes and the authority\n"
     "having jurisdiction decide. Test with two people and a full view; never stand under a moving leaf."
 )
+HEAD = (N_("tag"), N_("power closing"), N_("ask first"), N_("peak force (likely)"), N_("findings"))
+ANSWERS: dict[Answer, str] = {"yes": N_("yes"), "no": N_("no"), "unknown": N_("unknown")}
 
 
 def _rows(study: SiteStudy) -> list[list[str]]:
@@ -108,12 +115,14 @@ def _rows(study: SiteStudy) -> list[list[str]]:
         ask = in_words(fact_in_words(each.opening, facts), study.reader) if facts else "–"
         heavy = [finding.level for finding in each.findings]
         counted = ", ".join(
-            f"{heavy.count(level)} {LEVEL_IN_WORDS[level]}" for level in ("stop", "act") if level in heavy
+            f"{heavy.count(level)} {translate(LEVEL_IN_WORDS[level], study.reader)}"
+            for level in ("stop", "act")
+            if level in heavy
         )
         rows.append(
             [
                 each.opening.tag.value or "?",
-                each.duty.powered_closing,
+                translate(ANSWERS[each.duty.powered_closing], study.reader),
                 ask,
                 _force(each, study.reader),
                 counted or "–",
@@ -131,7 +140,9 @@ def _force(study: OpeningStudy, reader: Reader) -> str:
         for value in (band["p5"], band["p95"])
         if value is not None
     ]
-    return " to ".join(shown)
+    if len(shown) < 2:
+        return "".join(shown)
+    return said(reader, N_("{low} to {high}"), low=shown[0], high=shown[1])
 
 
 def _findings(study: OpeningStudy, reader: Reader) -> list[str]:
@@ -140,7 +151,9 @@ def _findings(study: OpeningStudy, reader: Reader) -> list[str]:
     if not heavy:
         return []
     first = heavy[0]
-    more = f" (and {len(heavy) - 1} more in the papers)" if len(heavy) > 1 else ""
+    text = plain(render(first.text, reader))
+    if len(heavy) > 1:
+        text = said(reader, N_("{finding} (and {count} more in the papers)"), finding=text, count=len(heavy) - 1)
     tag = plain(study.opening.tag.value or "?")
-    lines = [f"{tag}, {translate(LEVEL_IN_WORDS[first.level], reader)}: {plain(render(first.text, reader))}{more}"]
+    lines = [f"{tag}, {translate(LEVEL_IN_WORDS[first.level], reader)}: {text}"]
     return lines + ([f"    {plain(render(first.do, reader))}"] if first.do else [])

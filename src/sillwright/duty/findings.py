@@ -18,7 +18,7 @@ from sillwright.survey.spec import Listing
 
 BOARD_RULE = date(2010, 8, 29)  # ANSI/UL 325, 2010 revision; second-hand
 LISTING_COUNTS = {"us_commercial", "us_residential", "us_gate"}
-PRACTICE = Source(document="trade practice", sure="practice")
+PRACTICE = Source(document=N_("trade practice"), sure="practice")
 _NO_AREA = {"none", "no", "false"}
 _KINDS = {
     "sensing_edge": N_("sensing edge"),

@@ -10,6 +10,7 @@ from sillwright.base import data
 from sillwright.base.errors import OutOfRange
 from sillwright.base.source import Source
 from sillwright.base.units import Metre, MetrePerSecond, Second
+from sillwright.base.words import N_, say
 from sillwright.exposure.model import ApproachCase, ApproachResult, Branch, Edition
 
 ARM: MetrePerSecond = 2.0
@@ -19,17 +20,22 @@ NEAR: Metre = 0.500  # up to here the speed of an arm counts, beyond it that of 
 CRAWL: Metre = 0.200
 ROUND_OFF: Metre = 1e-12  # 0.030 - 0.014 is not 0.016 in binary
 
-PERSONS = "persons of 14 and older, walking or reaching; not children, and not anyone who runs, jumps or rides"
-HANDS = "the hands of a grown operator at a machine; at a door a comparison only"
+PERSONS = say(
+    N_("persons of 14 and older, walking or reaching; not children, and not anyone who runs, jumps or rides")
+)
+HANDS = say(N_("the hands of a grown operator at a machine; at a door a comparison only"))
 WHY: dict[Branch, str] = {
-    "k2000": "At 500 mm or less the speed of an arm counts, 2 m/s.",
-    "k1600": "The speed of walking counts, 1.6 m/s.",
-    "least_100": "The formula gives less than 100 mm; 100 mm is the least.",
-    "least_500": "With the speed of an arm it is more than 500 mm, with that of walking less; 500 mm is taken.",
-    "high_field": "The field is so high that the least reach over it, 850 mm, is added instead of 1200 − 0.4 H.",
-    "fixed_1200": "The 2024 edition adds 1200 mm at every height of the field.",
-    "hand_speed": "The speed of a hand counts, 63 in/s (1.6 m/s).",
+    "k2000": N_("At 500 mm or less the speed of an arm counts, 2 m/s."),
+    "k1600": N_("The speed of walking counts, 1.6 m/s."),
+    "least_100": N_("The formula gives less than 100 mm; 100 mm is the least."),
+    "least_500": N_("With the speed of an arm it is more than 500 mm, with that of walking less; 500 mm is taken."),
+    "high_field": N_(
+        "The field is so high that the least reach over it, 850 mm, is added instead of 1200 − 0.4 H."
+    ),
+    "fixed_1200": N_("The 2024 edition adds 1200 mm at every height of the field."),
+    "hand_speed": N_("The speed of a hand counts, 63 in/s (1.6 m/s)."),
 }
+_NO_TIME = N_("No response time was given, so no distance is computed.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -106,10 +112,11 @@ def approach(case: ApproachCase) -> ApproachResult:
         if case.edition in (None, edition) and (law := build(case)) is not None
     }
     if not laws:
-        raise OutOfRange(
-            f"edition: what the {case.edition} edition adds for {case.method} is not known here; "
+        said = N_(
+            "{path}: what the {edition} edition adds for {method} is not known here; "
             "give reach, or leave edition out"
         )
+        raise OutOfRange(say(said, path="edition", edition=case.edition, method=case.method))
     # The greater distance decides; of equals the newer edition, which comes last.
     found = {edition: law.at(case.response_time) for edition, law in laws.items()} if case.response_time else {}
     edition = max(reversed(found), key=lambda each: found[each][0]) if found else None
@@ -121,7 +128,7 @@ def approach(case: ApproachCase) -> ApproachResult:
         distance_2024=found["2024"][0] if "2024" in found else None,
         edition=edition,
         branch=branch,
-        why=WHY[branch] if branch else "No response time was given, so no distance is computed.",
+        why=say(WHY[branch] if branch else _NO_TIME),
         valid_for=method.valid_for,
         least_height=_least_height(case),
         needed_response_time=None if place is None else _longest_time(tuple(laws.values()), place),
@@ -134,18 +141,20 @@ def approach(case: ApproachCase) -> ApproachResult:
 
 def _check(case: ApproachCase, method: Method) -> None:
     if case.response_time is None and case.available_distance is None:
-        raise OutOfRange("response_time: nothing given; give it, or available_distance to ask for the time")
+        said = N_("{path}: nothing given; give it, or available_distance to ask for the time")
+        raise OutOfRange(say(said, path="response_time"))
     for name in method.needs:
         if getattr(case, name) is None:
-            raise OutOfRange(f"{name}: nothing given; {case.method} needs it, in metres")
+            said = N_("{path}: nothing given; {method} needs it, in metres")
+            raise OutOfRange(say(said, path=name, method=case.method))
     if case.edition and None in method.laws:
-        raise OutOfRange(f"edition: {case.method} has no editions of ISO 13855; leave it out")
+        said = N_("{path}: {method} has no editions of ISO 13855; leave it out")
+        raise OutOfRange(say(said, path="edition", method=case.method))
     greatest = GREATEST_RESOLUTION.get(case.method)
     if greatest and case.resolution is not None and case.resolution > greatest[0] + ROUND_OFF:
-        raise OutOfRange(
-            f"resolution: {case.resolution * 1000:g} mm is out of range; {case.method} covers at most "
-            f"{greatest[0] * 1000:g} mm, {greatest[1]}"
-        )
+        lengths = {"value": f"{case.resolution * 1000:g} mm", "most": f"{greatest[0] * 1000:g} mm"}
+        said = N_("{path}: {value} is out of range; {method} covers at most {most}, {advice}")
+        raise OutOfRange(say(said, path="resolution", method=case.method, advice=greatest[1], **lengths))
 
 
 def _longest_time(laws: tuple[Law, ...], place: Metre) -> Second | None:
@@ -164,16 +173,19 @@ def _notes(case: ApproachCase, method: Method) -> tuple[str, ...]:
     notes = []
     least, height = _least_height(case), case.field_height
     if least is not None and height is not None and height < least - ROUND_OFF:
-        notes.append(
-            f"The field is too low for what it can see: at {case.resolution or 0:g} m resolution it has to "
-            f"be at least {least:g} m above the floor, and is {height:g} m."
+        low = N_(
+            "The field is too low for what it can see: at {resolution} resolution it has to be at least {least} "
+            "above the floor, and is {height}."
         )
+        lengths = {"resolution": case.resolution or 0.0, "least": least, "height": height}
+        notes.append(say(low, **{name: f"{value:g} m" for name, value in lengths.items()}))
     if case.method == "iso13855-parallel" and height is not None and height > CRAWL + ROUND_OFF:
-        notes.append("Someone can crawl under a field higher than 200 mm.")
+        notes.append(say(N_("Someone can crawl under a field higher than 200 mm.")))
     if case.method == "iso13855-mat":
-        notes.append("The mat has to be at least 750 mm deep, or it can be stepped over.")
+        notes.append(say(N_("The mat has to be at least 750 mm deep, or it can be stepped over.")))
     if method.valid_for == HANDS:
-        notes.append("Made for hands at machines. For people who walk up to a door use a method of ISO 13855.")
+        made_for = N_("Made for hands at machines. For people who walk up to a door use a method of ISO 13855.")
+        notes.append(say(made_for))
     given = {
         "resolution": case.resolution is not None,
         "field_height": case.field_height is not None,
@@ -182,7 +194,9 @@ def _notes(case: ApproachCase, method: Method) -> tuple[str, ...]:
     }
     used = {*method.needs, *method.uses}
     notes.extend(
-        f"{name} was given and is not used by this method." for name in given if given[name] and name not in used
+        say(N_("{name} was given and is not used by this method."), name=name)
+        for name in given
+        if given[name] and name not in used
     )
     return tuple(notes)
 
@@ -190,20 +204,27 @@ def _notes(case: ApproachCase, method: Method) -> tuple[str, ...]:
 def _assumptions(case: ApproachCase, method: Method, laws: dict[Edition | None, Law]) -> tuple[str, ...]:
     said = [law.assumption for law in laws.values() if law.assumption]
     if any(_sources()[law.source].sure == "memory" for law in laws.values()):
-        said.append(f"The formula of {case.method} is from memory, to be confirmed.")
+        said.append(say(N_("The formula of {method} is from memory, to be confirmed."), method=case.method))
     if "2024" in method.laws and "2024" not in laws and case.edition is None:
-        said.append(
+        one_edition = N_(
             "What the 2024 edition adds for the reach past this device is not known here; only the 2010 "
             "edition answers. Give reach to compare."
         )
+        said.append(say(one_edition))
     if case.extra == 0 and "2024" in laws:
-        said.append("No extra for measuring error or brake wear (Z = 0).")
+        said.append(say(N_("No extra for measuring error or brake wear (Z = 0).")))
     return tuple(said)
 
 
 def _normal_2010(case: ApproachCase) -> Law:
     beyond = max(0.0, 8 * ((case.resolution or 0.0) - 0.014))
     return Law(constant=beyond, arm=True, least=0.100, source="iso13855-normal")
+
+
+_BETWEEN = N_(
+    "Where 2 m/s gives more than 500 mm and 1.6 m/s less, 500 mm is taken, as in the 2010 edition; "
+    "the text known here leaves it open."
+)
 
 
 def _reach_2024(case: ApproachCase) -> Law | None:
@@ -213,8 +234,7 @@ def _reach_2024(case: ApproachCase) -> Law | None:
         constant=case.reach + case.extra,
         arm=True,
         source="iso13855-2024",
-        assumption="Where 2 m/s gives more than 500 mm and 1.6 m/s less, 500 mm is taken, as in the 2010 edition; "
-        "the text known here leaves it open.",
+        assumption=say(_BETWEEN),
     )
 
 
@@ -233,7 +253,7 @@ def _mat_2010(case: ApproachCase) -> Law:
     return Law(
         constant=1.200 - 0.4 * (height or 0.0),
         source="iso13855-mat",
-        assumption="The mat lies on the floor, not on a step." if height is None else "",
+        assumption=say(N_("The mat lies on the floor, not on a step.")) if height is None else "",
     )
 
 
@@ -243,7 +263,7 @@ def _hand_over_field(case: ApproachCase) -> Law:
         constant=depth,
         branch="hand_speed",
         source="b1119-distance",
-        assumption="K = 1600 mm/s. Some copies print Dpf = 3.4 (d − 7), 0.4 mm less.",
+        assumption=say(N_("K = 1600 mm/s. Some copies print Dpf = 3.4 (d − 7), 0.4 mm less.")),
     )
 
 
@@ -279,8 +299,8 @@ METHODS: dict[str, Method] = {
     "b11-19": Method(laws={None: _hand_over_field}, needs=("resolution",), valid_for=HANDS),
 }
 GREATEST_RESOLUTION: dict[str, tuple[Metre, str]] = {
-    "iso13855-normal": (0.040, "use iso13855-beams"),
-    "b11-19": (0.064, "a limit from memory, to be confirmed"),
+    "iso13855-normal": (0.040, say(N_("use {method}"), method="iso13855-beams")),
+    "b11-19": (0.064, say(N_("a limit from memory, to be confirmed"))),
 }
 
 

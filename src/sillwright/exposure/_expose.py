@@ -44,7 +44,7 @@ _TITLES = {
     "fs": N_("force after the dynamic period"),
     "tt": N_("time above 25 N"),
 }
-_MODEL = Source(document="equation of motion of a driven mass, solved piece by piece", sure="computed")
+_MODEL = Source(document=N_("equation of motion of a driven mass, solved piece by piece"), sure="computed")
 
 
 def expose(
@@ -216,4 +216,4 @@ def _assumptions(edge: EdgeState, inputs: Iterable[Input], model: Iterable[str])
     found = [Sentence(said[edge])]
     if typical:
         found.append(Sentence(N_("Typical ranges, from memory, stand in for: {facts}."), {"facts": typical}))
-    return (*found, *(Sentence(each) for each in model))
+    return (*found, *(Sentence("{said}", {"said": each}) for each in model))

@@ -10,14 +10,15 @@ from sillwright.base.errors import OutOfRange
 from sillwright.base.model import Case, Result, field
 from sillwright.base.source import Source
 from sillwright.base.units import Number
+from sillwright.base.words import N_, say
 
 Severity = Literal["S1", "S2"]
 Frequency = Literal["F1", "F2"]
 Avoidance = Literal["P1", "P2"]
 
-_GRAPH = Source(document="ISO 13849-1", clause="Annex A", sure="memory", id="plr-graph")
-_SEVERITY = Source(document="Decision (EU) 2019/417", clause="annex, table 3", sure="read", id="rapex-severity")
-_LEVEL = Source(document="Decision (EU) 2019/417", clause="annex, table 4", sure="memory", id="rapex-level")
+_GRAPH = Source(document="ISO 13849-1", clause=N_("Annex A"), sure="memory", id="plr-graph")
+_SEVERITY = Source(document="Decision (EU) 2019/417", clause=N_("annex, table 3"), sure="read", id="rapex-severity")
+_LEVEL = Source(document="Decision (EU) 2019/417", clause=N_("annex, table 4"), sure="memory", id="rapex-level")
 
 
 class PerformanceLevelCase(Case):
@@ -52,7 +53,7 @@ def performance_level(case: PerformanceLevelCase) -> PerformanceLevelResult:
     return PerformanceLevelResult(
         level=table[case.severity + case.exposure + case.avoidance],
         case=case,
-        assumptions=("The graph is from memory, to be confirmed.",),
+        assumptions=(say(N_("The graph is from memory, to be confirmed.")),),
         sources=(_GRAPH,),
     )
 
@@ -66,7 +67,8 @@ class RiskLevelCase(Case):
     def __post_init__(self) -> None:
         super().__post_init__()
         if not self.steps or not all(0.0 <= step <= 1.0 for step in self.steps):
-            raise OutOfRange("RiskLevelCase.steps: at least one probability from 0 to 1 is accepted")
+            said = N_("{path}: at least one probability from 0 to 1 is accepted")
+            raise OutOfRange(say(said, path="RiskLevelCase.steps"))
 
 
 class RiskLevelResult(Result):
@@ -99,6 +101,6 @@ def risk_level(case: RiskLevelCase) -> RiskLevelResult:
         probability=probability,
         level=row["levels"][case.severity - 1],
         case=case,
-        assumptions=("The steps are independent of each other.",),
+        assumptions=(say(N_("The steps are independent of each other.")),),
         sources=(_SEVERITY, _LEVEL),
     )

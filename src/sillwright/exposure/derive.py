@@ -24,7 +24,7 @@ from sillwright.survey.model import Opening, Site
 STANDARD_GRAVITY = 9.80665  # m/s², exact by convention (CGPM 1901)
 HANGING = {"jackshaft", "hoist", "barrel"}
 PUSHED = {"trolley", "chain", "rail", "arm", "ram"}
-TYPICAL = Source(document="trade, typical values", sure="memory")
+TYPICAL = Source(document=N_("trade, typical values"), sure="memory")
 GAUGE_TOLERANCE = 0.1  # EN 12445:2000, 5.1.1 (second-hand)
 
 Span = tuple[float, float]

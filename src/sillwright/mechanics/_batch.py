@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sillwright.base.errors import OutOfRange
+from sillwright.base.words import N_, say
 
 if TYPE_CHECKING:
     import numpy as np
@@ -43,5 +44,5 @@ def contact_batch(
     found = kernel.run(rows, travels, forces, points)
     lost = np.flatnonzero(np.isnan(found[:, 0]))
     if lost.size:
-        raise OutOfRange(f"row {int(lost[0])}: {UNFOLLOWED}")
+        raise OutOfRange(say(N_("row {row}: {why}"), row=int(lost[0]), why=UNFOLLOWED))
     return found

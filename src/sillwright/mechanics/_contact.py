@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import isnan
 
 from sillwright.base.source import Source
+from sillwright.base.words import N_, say
 from sillwright.mechanics._exact import LOG_WIDTH
 from sillwright.mechanics._law import force_at
 from sillwright.mechanics._piece import Piece, motion
@@ -14,8 +15,8 @@ from sillwright.mechanics.model import ContactCase, ContactResult, ContactTrace
 __all__ = ["contact"]
 
 SOURCES = (
-    Source(document="Equation of motion of a driven mass, solved piece by piece", sure="computed"),
-    Source(document="EN 12453", clause="150 N, 25 N and 0.75 s", sure="second-hand", id="td"),
+    Source(document=N_("Equation of motion of a driven mass, solved piece by piece"), sure="computed"),
+    Source(document="EN 12453", clause=N_("150 N, 25 N and 0.75 s"), sure="second-hand", id="td"),
 )
 ROOM = 4096  # pieces that a trace can hold; a contact has about 25
 SAMPLE = 1e-3  # s between the points of a trace
@@ -73,20 +74,21 @@ def _traced(case: ContactCase, peak_time: float) -> ContactTrace:
 
 
 def _assumptions(case: ContactCase, slips: int) -> tuple[str, ...]:
-    said = ["The leaf closes steadily before the touch; the drive's net push is then nought."]
+    said = [say(N_("The leaf closes steadily before the touch; the drive's net push is then nought."))]
     if case.drive.push_limit is None:
-        said.append("The drive's push has no limit.")
+        said.append(say(N_("The drive's push has no limit.")))
     if case.drive.lift_limit is None:
-        said.append("The drive can lift without limit.")
+        said.append(say(N_("The drive can lift without limit.")))
     if case.drive.stiffness is None:
-        said.append("The drive is rigid and undamped.")
+        said.append(say(N_("The drive is rigid and undamped.")))
         if slips:
-            said.append(
+            caught = N_(
                 "A rigid drive that has given way gives its limit until the leaf is back where it was left; there "
                 "it catches the leaf at once, or brakes it with its other limit where it has one."
             )
+            said.append(say(caught))
     if case.edge is None or case.edge.actuation_travel is None:
-        said.append("No edge answers: the drive never stops by itself.")
+        said.append(say(N_("No edge answers: the drive never stops by itself.")))
     return tuple(said)
 
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 from math import asin, atan2, pi, sqrt
 
 from sillwright.base.source import Source
+from sillwright.base.words import N_, say
 from sillwright.mechanics.simple_model import ImpactCase, ImpactResult
 
 __all__ = ["impact"]
 
 DYNAMIC = 150.0  # N; EN 12453, second-hand
 SOURCES = (
-    Source(document="Energy of a mass on a linear spring", sure="computed"),
-    Source(document="ISO/TS 15066:2016", clause="Annex A", sure="second-hand", id="impact-two-bodies"),
+    Source(document=N_("Energy of a mass on a linear spring"), sure="computed"),
+    Source(document="ISO/TS 15066:2016", clause=N_("Annex A"), sure="second-hand", id="impact-two-bodies"),
 )
 
 
@@ -53,7 +54,7 @@ def impact(case: ImpactCase) -> ImpactResult:
         effective_mass=mass,
         energy=0.5 * mass * case.speed * case.speed,
         case=case,
-        assumptions=("The spring is linear and nothing damps.",),
+        assumptions=(say(N_("The spring is linear and nothing damps.")),),
         sources=SOURCES,
     )
 

@@ -7,6 +7,7 @@ from math import inf
 
 from sillwright.base.data import table
 from sillwright.base.source import Source
+from sillwright.base.words import N_, say
 from sillwright.mechanics.model import ContactCase, ContactResult, SpreadBand
 from sillwright.mechanics.simple_model import ForceLimit, ForceVerdict, Leaf, LimitVerdict, Verdict
 
@@ -15,10 +16,10 @@ __all__ = ["force_limits", "judge", "judge_band"]
 WIDE = 0.5  # m, the gap beyond which other leaves than vertical ones have the higher limit; from memory
 GAUGE_TOLERANCE = 0.1  # of the gauge's stiffness; EN 12445:2000, 5.1.1, second-hand
 LONG_ENOUGH = 6.0  # s, so that five seconds above 25 N can be seen
-TOUCHING = "The leaf still touches at the end of the duration."
-UNSTOPPED = "No edge answers, so the drive never stops by itself."
+TOUCHING = say(N_("The leaf still touches at the end of the duration."))
+UNSTOPPED = say(N_("No edge answers, so the drive never stops by itself."))
 REST = 25.0  # N; EN 12453, second-hand
-ASIDE = "An aid to a qualified person: a prediction is no force measurement."
+ASIDE = say(N_("An aid to a qualified person: a prediction is no force measurement."))
 
 
 @cache
@@ -85,17 +86,21 @@ def _verdict(
     gap: float | None,
 ) -> ForceVerdict:
     limits = {each.id: each for each in force_limits()}
+    blind = _blind(case, limits["gauge-spring"].number)
     doubt = _doubt(case, limits["gauge-spring"].number, still)
     higher = leaf == "horizontal" and (gap is None or gap > WIDE)
     peak = limits["fd-1400" if higher else "fd-400"]
-    ends = [_one(limits[key], facts[key], doubt) for key in ("td", "fs", "tt")]
-    first = _one(peak, facts["fd"], doubt)
+    ends = [_one(limits[key], facts[key], doubt, blind) for key in ("td", "fs", "tt")]
+    first = _one(peak, facts["fd"], doubt, blind)
     if higher and gap is None and first.verdict == "within" and facts["fd"][1] > limits["fd-400"].number:
-        first = _said(peak, facts["fd"], "not known", "The gap decides between 400 N and 1,400 N.", number=None)
-    if not _blind(case, limits["gauge-spring"].number) and pressing[0] > REST:
-        ends[2] = _said(limits["tt"], facts["tt"], "above", "The force is still above 25 N at the end.")
+        why = say(N_("The gap decides between 400 N and 1,400 N."))
+        first = _said(peak, facts["fd"], "not known", why, number=None)
+    if not blind and pressing[0] > REST:
+        why = say(N_("The force is still above 25 N at the end."))
+        ends[2] = _said(limits["tt"], facts["tt"], "above", why)
     elif pressing[1] > REST and ends[2].verdict == "within":
-        ends[2] = _said(limits["tt"], facts["tt"], "not known", "Some cases are still above 25 N at the end.")
+        why = say(N_("Some cases are still above 25 N at the end."))
+        ends[2] = _said(limits["tt"], facts["tt"], "not known", why)
     found = (first, *ends)
     verdicts = [each.verdict for each in found]
     whole: Verdict = "above" if "above" in verdicts else ("not known" if "not known" in verdicts else "within")
@@ -115,21 +120,23 @@ def _blind(case: ContactCase, gauge: float) -> bool:
 def _doubt(case: ContactCase, gauge: float, still: str) -> str:
     """Why nothing can be within, or nothing."""
     if _blind(case, gauge):
-        return f"Not computed against the gauge's spring of {gauge:g} N/m."
+        return say(N_("Not computed against the gauge's spring of {stiffness}."), stiffness=f"{gauge:g} N/m")
     if case.duration < LONG_ENOUGH:
-        return f"Computed for {case.duration:g} s; at least {LONG_ENOUGH:g} s are needed."
+        times = {"time": f"{case.duration:g} s", "least": f"{LONG_ENOUGH:g} s"}
+        return say(N_("Computed for {time}; at least {least} are needed."), **times)
     return still
 
 
-def _one(limit: ForceLimit, ends: tuple[float, float], doubt: str) -> LimitVerdict:
+def _one(limit: ForceLimit, ends: tuple[float, float], doubt: str, blind: bool) -> LimitVerdict:
     low, high = ends
-    if low > limit.number and not doubt.startswith("Not computed"):
-        return _said(limit, ends, "above", f"Above {limit.number:g} {limit.unit}.")
+    number = f"{limit.number:g} {limit.unit}"
+    if low > limit.number and not blind:
+        return _said(limit, ends, "above", say(N_("Above {limit}."), limit=number))
     if doubt:
         return _said(limit, ends, "not known", doubt)
     if high <= limit.number:
-        return _said(limit, ends, "within", f"At most {limit.number:g} {limit.unit}.")
-    return _said(limit, ends, "not known", f"The band straddles {limit.number:g} {limit.unit}.")
+        return _said(limit, ends, "within", say(N_("At most {limit}."), limit=number))
+    return _said(limit, ends, "not known", say(N_("The band straddles {limit}."), limit=number))
 
 
 _SAME = object()

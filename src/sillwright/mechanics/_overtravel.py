@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from sillwright.base.source import Source
+from sillwright.base.words import N_, say
 from sillwright.mechanics.simple_model import OvertravelCase, OvertravelResult
 
 __all__ = ["overtravel"]
 
 SOURCES = (
-    Source(document="ISO 13856-2", clause="safety factor 1.2 on the stopping distance", sure="second-hand"),
+    Source(document="ISO 13856-2", clause=N_("safety factor 1.2 on the stopping distance"), sure="second-hand"),
     Source(document="ISO 13856-2", clause="s = 0.5 v (t1 + t2)", sure="memory", id="overtravel-simple"),
-    Source(document="Constant deceleration after the response", sure="computed", id="overtravel-physical"),
+    Source(document=N_("Constant deceleration after the response"), sure="computed", id="overtravel-physical"),
 )
 
 
@@ -52,7 +53,7 @@ def overtravel(case: OvertravelCase) -> OvertravelResult:
         enough=None if warm is None else warm >= required,
         enough_cold=None if cold is None else cold >= required,
         case=case,
-        assumptions=("The leaf keeps its speed until the response is over, then slows evenly.",),
+        assumptions=(say(N_("The leaf keeps its speed until the response is over, then slows evenly.")),),
         sources=SOURCES,
     )
 

@@ -6,6 +6,7 @@ from collections.abc import MutableSequence, Sequence
 from math import inf, nan
 
 from sillwright.base.errors import OutOfRange
+from sillwright.base.words import N_, say
 from sillwright.mechanics._exact import outcome
 from sillwright.mechanics.model import ContactCase
 
@@ -39,7 +40,7 @@ OUTCOMES = (
     "end_force",
     "drive_slips",
 )
-UNFOLLOWED = "The motion changes too often to follow: too light a leaf, too stiff or too damped a drive."
+UNFOLLOWED = say(N_("The motion changes too often to follow: too light a leaf, too stiff or too damped a drive."))
 Curves = tuple[tuple[float, ...], tuple[float, ...]]
 
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from sillwright.base.data import table
 from sillwright.base.errors import OutOfRange
+from sillwright.base.words import N_, say
 
 BITS = 32
 MOST_DIMENSIONS = 40
@@ -29,9 +30,11 @@ def sobol(dimensions: int, points: int, seed: int | None = None) -> list[list[fl
     Source: Joe and Kuo, SIAM J. Sci. Comput. 30 (2008); scrambling by Matoušek, J. Complexity 14 (1998).
     """
     if not 1 <= dimensions <= MOST_DIMENSIONS:
-        raise OutOfRange(f"dimensions: {dimensions}; 1 to {MOST_DIMENSIONS} are accepted")
+        told = {"path": "dimensions", "number": dimensions, "most": MOST_DIMENSIONS}
+        raise OutOfRange(say(N_("{path}: {number}; 1 to {most} are accepted"), **told))
     if points < 1 or points & (points - 1) or points > MOST_POINTS:
-        raise OutOfRange(f"points: {points}; a power of two up to {MOST_POINTS} is accepted")
+        told = {"path": "points", "number": points, "most": MOST_POINTS}
+        raise OutOfRange(say(N_("{path}: {number}; a power of two up to {most} is accepted"), **told))
     return [_column(dimension, points, seed) for dimension in range(dimensions)]
 
 

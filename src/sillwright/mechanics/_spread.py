@@ -7,6 +7,7 @@ from math import inf, isnan, sqrt
 from typing import Literal
 
 from sillwright.base.source import Source
+from sillwright.base.words import N_, say
 from sillwright.mechanics._row import NUMBERS, OUTCOMES, curve_of, numbers_of, solved
 from sillwright.mechanics._sobol import sobol
 from sillwright.mechanics.model import (
@@ -76,7 +77,7 @@ def contact_spread(case: ContactSpreadCase) -> ContactSpreadResult:
     return ContactSpreadResult(
         **band,  # type: ignore[arg-type]
         case=case,
-        assumptions=("The ranges are independent of each other.",),
+        assumptions=(say(N_("The ranges are independent of each other.")),),
         sources=SOURCES,
     )
 

@@ -21,6 +21,7 @@ from sillwright.base.units import (
     Second,
     Unit,
 )
+from sillwright.base.words import N_, say
 
 Curve = Annotated[tuple[tuple[float, float], ...], Unit("m"), Unit("N")]
 OwnUnit = Annotated[float, Unit("own unit")]  # of a number whose unit stands beside it
@@ -32,17 +33,19 @@ def checked_curve(curve: Sequence[Sequence[float]], owner: str) -> tuple[tuple[f
     try:
         pairs = tuple((float(travel), float(force)) for travel, force in curve)
     except (TypeError, ValueError) as error:
-        raise OutOfRange(f"{owner}.curve: a list of pairs [travel in m, force in N] is accepted") from error
+        said = N_("{path}: a list of pairs [travel in m, force in N] is accepted")
+        raise OutOfRange(say(said, path=f"{owner}.curve")) from error
     if not 2 <= len(pairs) <= MOST_POINTS:
-        raise OutOfRange(f"{owner}.curve: {len(pairs)} points; 2 to {MOST_POINTS} are accepted")
+        said = N_("{path}: {count} points; 2 to {most} are accepted")
+        raise OutOfRange(say(said, path=f"{owner}.curve", count=len(pairs), most=MOST_POINTS))
     if pairs[0] != (0.0, 0.0):
-        raise OutOfRange(f"{owner}.curve: starts at {list(pairs[0])}; [0, 0] is accepted")
+        said = N_("{path}: starts at {point}; [0, 0] is accepted")
+        raise OutOfRange(say(said, path=f"{owner}.curve", point=str(list(pairs[0]))))
     for (travel, force), (further, harder) in pairwise(pairs):
         if not (further > travel and harder > force):
-            raise OutOfRange(
-                f"{owner}.curve: [{further:g}, {harder:g}] after [{travel:g}, {force:g}]; "
-                "travel and force must both rise from point to point"
-            )
+            points = {"point": f"[{further:g}, {harder:g}]", "before": f"[{travel:g}, {force:g}]"}
+            said = N_("{path}: {point} after {before}; travel and force must both rise from point to point")
+            raise OutOfRange(say(said, path=f"{owner}.curve", **points))
     return pairs
 
 
@@ -116,15 +119,17 @@ class ContactCase(Case):
         if self.edge is not None:
             _is_a(Edge, self.edge, "ContactCase.edge")
         elif self.obstruction.stiffness is None:
-            raise OutOfRange(
-                "ContactCase.obstruction.stiffness: nothing gives way between a leaf without an edge and a rigid "
-                "obstruction; give an edge or a stiffness"
+            said = N_(
+                "{path}: nothing gives way between a leaf without an edge and a rigid obstruction; "
+                "give an edge or a stiffness"
             )
+            raise OutOfRange(say(said, path="ContactCase.obstruction.stiffness"))
 
 
 def _is_a(kind: type[Model], value: Any, place: str) -> None:
     if not isinstance(value, kind):
-        raise OutOfRange(f"{place}: {value!r} is not a {kind.__name__}")
+        told = {"path": place, "value": repr(value), "kind": kind.__name__}
+        raise OutOfRange(say(N_("{path}: {value} is not a {kind}"), **told))
 
 
 class ContactTrace(Model):
@@ -195,9 +200,10 @@ class Range(Model):
     def __post_init__(self) -> None:
         super().__post_init__()
         if not self.low < self.high:
-            raise OutOfRange(f"Range {self.name}: {self.low:g} to {self.high:g}; low must be below high")
+            said = N_("Range {name}: {low} to {high}; low must be below high")
+            raise OutOfRange(say(said, name=self.name, low=f"{self.low:g}", high=f"{self.high:g}"))
         if self.kind == "log_uniform" and self.low <= 0.0:
-            raise OutOfRange(f"Range {self.name}: a log_uniform range starts above 0")
+            raise OutOfRange(say(N_("Range {name}: a {kind} range starts above 0"), name=self.name, kind=self.kind))
 
 
 class ContactSpreadCase(Case):
@@ -214,20 +220,22 @@ class ContactSpreadCase(Case):
         super().__post_init__()
         check_ranges(self.base, self.ranges)
         if self.points & (self.points - 1):
-            raise OutOfRange(f"ContactSpreadCase.points: {self.points}; a power of two is accepted")
+            said = N_("{path}: {number}; a power of two is accepted")
+            raise OutOfRange(say(said, path="ContactSpreadCase.points", number=self.points))
         if not all(0.0 <= each <= 1.0 for each in self.quantiles):
-            raise OutOfRange("ContactSpreadCase.quantiles: numbers between 0 and 1 are accepted")
+            said = N_("{path}: numbers between 0 and 1 are accepted")
+            raise OutOfRange(say(said, path="ContactSpreadCase.quantiles"))
 
 
 def check_ranges(base: ContactCase, ranges: Sequence[Range]) -> None:
     """Whether ranges fit a contact: each named once, each end inside what its field accepts."""
     names = [each.name for each in ranges]
     if not names or len(set(names)) < len(names):
-        raise OutOfRange("ranges: at least one, and each input once")
+        raise OutOfRange(say(N_("{path}: at least one, and each input once"), path="ranges"))
     for each in ranges:
         group, _, name = each.name.rpartition(".")
         if group == "edge" and base.edge is None:
-            raise OutOfRange(f"Range {each.name}: the case has no edge")
+            raise OutOfRange(say(N_("Range {name}: the case has no edge"), name=each.name))
         if name in ("force_scale", "stretch"):
             spec = FieldSpec(name=name, kind="number", limits=Limits(at_least=0.05, at_most=20.0))
         else:

@@ -18,6 +18,7 @@ from sillwright.base.units import (
     Number,
     Second,
 )
+from sillwright.base.words import N_, say
 from sillwright.mechanics.model import Curve, OwnUnit, checked_curve
 
 
@@ -45,7 +46,8 @@ class OvertravelCase(Case):
             object.__setattr__(self, "curve", checked_curve(self.curve, "OvertravelCase"))
         super().__post_init__()
         if (self.deceleration is None) == (self.stopping_time is None):
-            raise OutOfRange("OvertravelCase: give the deceleration or the stopping time, one of the two")
+            said = N_("{path}: give the deceleration or the stopping time, one of the two")
+            raise OutOfRange(say(said, path="OvertravelCase"))
 
 
 class OvertravelResult(Result):
@@ -85,9 +87,11 @@ class ImpactCase(Case):
     def __post_init__(self) -> None:
         super().__post_init__()
         if (self.other_mass is None) == (self.method == "impact-two-bodies"):
-            raise OutOfRange("ImpactCase.other_mass: belongs to impact-two-bodies, and to it alone")
+            said = N_("{path}: belongs to {method}, and to it alone")
+            raise OutOfRange(say(said, path="ImpactCase.other_mass", method="impact-two-bodies"))
         if self.drive_force > 0.0 and self.method in ("impact-free", "impact-two-bodies"):
-            raise OutOfRange(f"ImpactCase.drive_force: {self.drive_force:g} N; {self.method} has no drive")
+            told = {"path": "ImpactCase.drive_force", "force": f"{self.drive_force:g} N", "method": self.method}
+            raise OutOfRange(say(N_("{path}: {force}; {method} has no drive"), **told))
 
 
 class ImpactResult(Result):

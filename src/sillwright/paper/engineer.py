@@ -48,7 +48,9 @@ def engineer_page(
             _rule(each, voice, names) for verdict in ORDER for each in study.duty.rules if each.verdict == verdict
         ],
         "rules_left": voice(N_("Rules looked at that do not apply here: {count}."), count=left),
-        "also_asked": [[name_of(each.fact, names), voice.of(each.why)] for each in study.unknown[MOST_ASKED:]],
+        "also_asked": [
+            [name_of(each.fact, names, voice.reader), voice.of(each.why)] for each in study.unknown[MOST_ASKED:]
+        ],
         "facts": facts_by_group(study.opening, voice),
     }
 
@@ -90,13 +92,13 @@ def _limits(exposure: Exposure, voice: Voice) -> list[list[str]]:
 def _next(exposure: Exposure, voice: Voice, names: dict[str, str]) -> str:
     if exposure.measure_next is None:
         return ""
-    fact = name_of(exposure.measure_next, names)
+    fact = name_of(exposure.measure_next, names, voice.reader)
     return voice(N_("What narrows the band most, when it is measured next: {fact}."), fact=fact)
 
 
 def _input(each: Input, voice: Voice, names: dict[str, str], cited: Mapping[str, int]) -> list[str]:
     origin = voice.word(ORIGIN.get(each.origin, each.origin))
-    fact = name_of(each.fact, names) if each.fact else ""
+    fact = name_of(each.fact, names, voice.reader) if each.fact else ""
     source = f"[{cited[voice.cite(each.source)]}]" if each.source else ""
     values = dict.fromkeys(voice.amount(value, each.unit) for value in (each.low, each.middle, each.high))
     comes = "; ".join(part for part in (origin, fact, source) if part)
@@ -106,6 +108,6 @@ def _input(each: Input, voice: Voice, names: dict[str, str], cited: Mapping[str,
 def _rule(rule: RuleVerdict, voice: Voice, names: dict[str, str]) -> list[str]:
     asks = voice.of(rule.asks)
     if rule.facts:
-        waits = "; ".join(name_of(path, names) for path in rule.facts)
+        waits = "; ".join(name_of(path, names, voice.reader) for path in rule.facts)
         asks = voice(N_("{asks} Waits for: {facts}."), asks=asks, facts=waits)
     return [voice.word(VERDICT[rule.verdict]), asks, voice.cite(rule.source)]

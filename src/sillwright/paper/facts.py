@@ -17,7 +17,7 @@ def facts_by_group(opening: Opening, voice: Voice) -> list[list[str]]:
     for spec, fact in opening.facts():
         said = _fact(spec, fact, voice)
         if said:
-            found.setdefault(group_of(fact.path) or voice(N_("opening")), []).append(said)
+            found.setdefault(group_of(fact.path, voice.reader) or voice(N_("opening")), []).append(said)
     return [[group, " · ".join(facts)] for group, facts in found.items()]
 
 
@@ -55,5 +55,5 @@ def shown(spec: Spec, value: Any, voice: Voice) -> str:
     if spec.kind == "count":
         return f"{value:g}"
     if spec.kind == "choice":
-        return str(value).replace("_", " ")
+        return voice.word(str(value).replace("_", " "))
     return in_words(value, voice.reader)

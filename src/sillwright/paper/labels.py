@@ -48,9 +48,13 @@ LABELS: dict[str, str] = {
         "N equals k d times u minus y plus c d times their difference in speed, held between minus the lift "
         "limit and the push limit"
     ),
+    "lift": N_("lift"),
+    "push": N_("push"),
     "model_force": N_(
         "The edge's force-travel curve and the gauge's stiffness act one behind the other, and never pull:"
     ),
+    "edge": N_("edge"),
+    "obstruction": N_("obstruction"),
     "alt_force": N_("the inverse stiffness is the sum of the edge's and the obstruction's; F is never negative"),
     "model_limits": N_(
         "When the edge has been pressed by its actuation travel, and its response and the operator's reaction "

@@ -11,7 +11,7 @@ from typing import Any
 from sillwright.base.data import folder
 from sillwright.base.errors import OutputError
 from sillwright.base.source import Source
-from sillwright.base.words import N_, dated
+from sillwright.base.words import N_, dated, say
 from sillwright.drawing.shapes import Drawing
 from sillwright.paper.chart import contact_chart
 from sillwright.paper.elevation import elevation
@@ -161,5 +161,6 @@ def typeset(data: dict[str, Any], made_on: date) -> bytes:
             timestamp=datetime(made_on.year, made_on.month, made_on.day, tzinfo=UTC),
         )
     except typst.TypstError as error:
-        raise OutputError(f"the report cannot be set: {error.message}; report this with the survey file") from error
+        said = N_("the report cannot be set: {why}; report this with the survey file")
+        raise OutputError(say(said, why=error.message)) from error
     return bytes(made)

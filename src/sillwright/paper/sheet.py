@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sillwright.base.fact import Fact
+from sillwright.base.fact import Fact, Origin
 from sillwright.base.words import N_, Amount, Reader, Sentence, in_words, render, translate
 from sillwright.drawing.lettering import wrapped
 from sillwright.drawing.shapes import (
@@ -31,6 +31,8 @@ NOTE_EMS = (WIDTH - 12.0) / LETTERS
 """The width of a drawing in millimetres of paper; it fits Letter and A4."""
 SCALES = (5, 10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000, 1500, 2000)
 MOST_NOTES = 14
+UNMEASURED: dict[Origin | None, str] = {"told": N_("told"), "support": N_("support"), "assumed": N_("assumed")}
+"""Origins that a length is shown with: nobody measured it."""
 
 
 def scale_for(width: float, height: float, coarser: int = 0) -> float:
@@ -107,8 +109,9 @@ class Sheet:
         if fact.value is None:
             return "?"
         shown = self.length(fact.value)
-        if fact.origin in {"told", "support", "assumed"}:
-            return self.say(N_("{length} ({origin})"), length=shown, origin=translate(fact.origin, self.reader))
+        if fact.origin in UNMEASURED:
+            origin = translate(UNMEASURED[fact.origin], self.reader)
+            return self.say(N_("{length} ({origin})"), length=shown, origin=origin)
         return shown
 
     def drawing(self, title: str, described: str) -> Drawing:

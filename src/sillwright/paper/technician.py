@@ -32,7 +32,9 @@ def technician_page(study: OpeningStudy, voice: Voice, drawing: int) -> dict[str
         "answer": _answer(study, voice, names),
         "drawing": drawing,
         "findings": [_finding(number, each, voice) for number, each in enumerate(study.findings, start=1)],
-        "ask": [[name_of(each.fact, names), voice.of(each.why), ""] for each in study.unknown[:MOST_ASKED]],
+        "ask": [
+            [name_of(each.fact, names, voice.reader), voice.of(each.why), ""] for each in study.unknown[:MOST_ASKED]
+        ],
         "ask_more": voice(N_("{count} more are in the appendix."), count=more) if more > 0 else "",
         "device_head": [
             voice(N_("Device")),
@@ -63,7 +65,7 @@ def _answer(study: OpeningStudy, voice: Voice, names: dict[str, str]) -> str:
     regime = voice.word(REGIMES.get(duty.regime, duty.regime))
     said = f"{said} {voice(N_('Judged by the {regime}.'), regime=regime)}"
     if duty.deciding_facts:
-        facts = "; ".join(name_of(path, names) for path in duty.deciding_facts)
+        facts = "; ".join(name_of(path, names, voice.reader) for path in duty.deciding_facts)
         said = f"{said} {voice(N_('To settle it, find out: {facts}.'), facts=facts)}"
     return said
 

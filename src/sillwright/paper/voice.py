@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import Any
 
 from sillwright.base.fact import Reading
-from sillwright.base.source import SURE_IN_WORDS, Source
-from sillwright.base.words import N_, Amount, Reader, Sentence, in_words, render, translate
+from sillwright.base.source import Source
+from sillwright.base.words import ENGLISH, N_, Amount, Reader, Sentence, in_words, render, translate
 from sillwright.paper.terms import ORIGIN
-from sillwright.survey.model import Opening
-
-_INDEX = re.compile(r"\[(\d+)\]")
+from sillwright.survey.model import Opening, Site
+from sillwright.survey.spec import Group, GroupSpec
 
 
 @dataclass(frozen=True)
@@ -39,8 +37,7 @@ class Voice:
 
     def cite(self, source: Source) -> str:
         """A citation with how sure we are of it."""
-        name = ", ".join(part for part in (source.document, source.edition, source.clause) if part)
-        return self(N_("{name} ({sure})"), name=name, sure=self.word(SURE_IN_WORDS[source.sure]))
+        return source.in_words(self.reader)
 
     def origin(self, reading: Reading[Any] | None) -> str:
         """Where a reading comes from, by whom and when."""
@@ -54,25 +51,43 @@ def names_of_facts(opening: Opening, voice: Voice) -> dict[str, str]:
     """What each fact of an opening is called on paper, by its path."""
     names: dict[str, str] = {}
     for spec, fact in opening.facts():
-        group = group_of(fact.path)
+        group = group_of(fact.path, voice.reader)
         title = voice.word(spec.title)
         names[fact.path] = f"{group}: {title}" if group else title
     return names
 
 
-def group_of(path: str) -> str:
+def group_of(path: str, reader: Reader = ENGLISH) -> str:
     """What the group of a fact is called, in words; items of a list are counted from 1.
 
     >>> group_of("use.traffic[0].who"), group_of("tag")
     ('use traffic 1', '')
     """
-    return _INDEX.sub(_counted, " ".join(path.split(".")[:-1]).replace("_", " "))
+    return " ".join(_steps(path, reader)[:-1])
 
 
-def _counted(index: re.Match[str]) -> str:
-    return f" {int(index[1]) + 1}"
-
-
-def name_of(path: str, names: dict[str, str]) -> str:
+def name_of(path: str, names: dict[str, str], reader: Reader) -> str:
     """What a fact is called; its path in words where the survey has no such fact yet."""
-    return names.get(path) or path.replace("_", " ").replace(".", ": ", 1).replace(".", " ")
+    if path in names:
+        return names[path]
+    first, *rest = _steps(path, reader)
+    return f"{first}: {' '.join(rest)}" if rest else first
+
+
+def _steps(path: str, reader: Reader) -> list[str]:
+    """The steps of a path in words; members of a list are called by their own names, or counted."""
+    here: type[Group] = Opening
+    parts, found, member = path.split("."), [], False
+    for at, part in enumerate(parts):
+        name, _, index = part.partition("[")
+        spec = here.specs.get(name)
+        said = translate(name.replace("_", " "), reader)
+        if at == 0 and name == "site":
+            here, said = Site, translate(N_("site"), reader)
+        elif spec is None or (member and at < len(parts) - 1):
+            said = name.replace("_", " ")
+        elif isinstance(spec, GroupSpec):
+            here = spec.group
+        member = isinstance(spec, GroupSpec) and spec.many and not index and not member
+        found.append(f"{said} {int(index.rstrip(']')) + 1}" if index else said)
+    return found

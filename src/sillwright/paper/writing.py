@@ -12,6 +12,7 @@ from datetime import date
 from pathlib import Path
 
 from sillwright.base.errors import OutputError
+from sillwright.base.words import N_, say
 from sillwright.paper.elevation import elevation
 from sillwright.paper.report import report
 from sillwright.paper.svg import svg
@@ -82,10 +83,12 @@ def write_all(papers: Iterable[tuple[Path, bytes]]) -> None:
             made.replace(path)
             aside.pop(0)
     except OSError as error:
-        raise OutputError(
-            f"the papers cannot be written to {error.filename or 'this folder'} ({error.strerror}); "
-            "choose another folder with --out, or make room there"
-        ) from error
+        said = N_(
+            "the papers cannot be written to {place} ({why}); "
+            "choose another folder with {option}, or make room there"
+        )
+        place = error.filename or say(N_("this folder"))
+        raise OutputError(say(said, place=place, why=error.strerror, option="--out")) from error
     finally:
         for made, _ in aside:
             with suppress(OSError):
@@ -106,9 +109,8 @@ FORGOTTEN = 3600.0  # s
 
 def _refuse_folder(path: Path) -> None:
     if path.is_dir():
-        raise OutputError(
-            f"{path} is a folder, and a paper of that name is to be written; move it, or choose another"
-        )
+        said = N_("{path} is a folder, and a paper of that name is to be written; move it, or choose another")
+        raise OutputError(say(said, path=path))
 
 
 def _written_aside(path: Path, content: bytes) -> Path:

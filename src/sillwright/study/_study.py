@@ -54,7 +54,7 @@ def _exposed(
     try:
         found = expose(site, opening, edge=edge_state(opening, duty), engine=engine, points=POINTS)
     except OutOfRange as error:
-        said = Sentence(N_("How hard this leaf would press cannot be computed: {why}"), {"why": str(error)})
+        said = Sentence(N_("How hard this leaf would press cannot be computed: {why}"), {"why": error.said})
         do = Sentence(N_("Check speed, weight and times as they were taken down, or take a force record."))
         return None, (Finding(id="exposure.out_of_range", level="act", text=said, do=do, place="leaf"),)
     return found, found.findings

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sillwright.base.calculation import Calculation, load
 from sillwright.base.errors import UnknownName
 from sillwright.base.nearest import did_you_mean
+from sillwright.base.words import N_, say
 
 TABLE = {
     "approach": "sillwright.exposure:approach",
@@ -21,5 +22,7 @@ def calculation(name: str) -> Calculation:
     """The calculation called ``name``. Raises :class:`UnknownName` that names the nearest."""
     address = TABLE.get(name.replace("-", "_"))
     if address is None:
-        raise UnknownName(f"no calculation “{name}”; {did_you_mean(name, TABLE)}")
+        raise UnknownName(
+            say(N_("no calculation “{name}”; {nearest}"), name=name, nearest=did_you_mean(name, TABLE))
+        )
     return load(name, address)

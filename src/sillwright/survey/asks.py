@@ -10,7 +10,8 @@ from typing import Any
 
 from sillwright.base.fact import Fact, Reading
 from sillwright.base.finding import Finding, Level
-from sillwright.base.quantity import FOOT, INCH, SIXTEENTH, inches_after_the_point
+from sillwright.base.quantity import inches_after_the_point
+from sillwright.base.scale import FOOT, INCH, SIXTEENTH
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Amount, Sentence
 from sillwright.survey.model import WHO, Opening, Site
@@ -24,7 +25,7 @@ REPEATS_DIFFER = float(INCH / 2)
 WIDEST_SHAPE = 2.5  # width over height
 TALLEST_SHAPE = 2.0  # height over width
 
-_MEMORY = (Source(document="trade rules of thumb", sure="memory"),)
+_MEMORY = (Source(document=N_("trade rules of thumb"), sure="memory"),)
 
 
 def plausibility(opening: Opening, site: Site | None = None) -> tuple[Finding, ...]:
@@ -197,6 +198,8 @@ def _reading(spec: Spec, reading: Reading[Any]) -> Sentence:
         value = Sentence(N_("none there"))
     elif spec.kind == "quantity":
         value = Amount(value, spec.unit)
+    elif spec.kind == "choice":
+        value = Sentence(value.replace("_", " "))
     known = [_origin(reading), *(word for word in (reading.by, reading.on) if word)]
     return Sentence(N_("{value} ({known})"), {"value": value, "known": known})
 

@@ -12,9 +12,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from sillwright.base.errors import Mistake, UnknownName
+from sillwright.base.errors import DocumentError, Mistake, UnknownName
 from sillwright.base.fact import Origin, Reading
 from sillwright.base.node import Mistakes, Node
+from sillwright.base.words import N_, say
 from sillwright.survey.from_facts import node_of
 from sillwright.survey.from_node import MOST_READINGS, survey_from
 from sillwright.survey.model import FORMAT, Opening, Site, Survey
@@ -136,15 +137,21 @@ def survey_from_entries(
     for tag, entries in openings.items():
         body = builder.group(Opening, _below(entries, ""), "")
         found.append(_mapping({**body, "tag": node_of(tag)}))
-    node = _mapping(
-        {
-            "format": node_of(FORMAT),
-            "site": _mapping(tree),
-            "openings": Node(kind="list", line=1, column=1, items=tuple(found)),
-        }
-    )
-    survey = survey_from(node, name, Mistakes(name))
+    survey = _read(name, tree, found, builder.mistakes)
     return Rebuilt(survey=survey, mistakes=builder.mistakes, members=builder.members)
+
+
+def _read(name: str, site: dict[str, Node], openings: list[Node], mistakes: dict[str, Mistake]) -> Survey:
+    whole = {"format": node_of(FORMAT), "site": _mapping(site), "openings": _list(openings)}
+    try:
+        return survey_from(_mapping(whole), name, Mistakes(name))
+    except DocumentError as error:
+        paths = [each.path for each in error.mistakes]
+        if paths != ["site.subdivision"]:
+            raise
+        (wrong,) = error.mistakes  # a part of another country holds up no other fact
+        mistakes["site.subdivision"] = Mistake(path=wrong.path, message=wrong.message, accepted=wrong.accepted)
+        return _read(name, {key: node for key, node in site.items() if key != "subdivision"}, openings, mistakes)
 
 
 def _below(entries: Iterable[Entry], prefix: str) -> dict[str, list[Entry]]:
@@ -169,6 +176,10 @@ def _list(items: Iterable[Node]) -> Node:
     return Node(kind="list", line=1, column=1, items=tuple(items))
 
 
+def _without(inner: Mapping[str, list[Entry]], key: str) -> dict[str, list[Entry]]:
+    return {name: each for name, each in inner.items() if name != key}
+
+
 @dataclass
 class _Builder:
     """Builds the document of a survey from entries, group by group."""
@@ -184,15 +195,19 @@ class _Builder:
         tree: dict[str, Node] = {}
         for name, inner in below.items():
             spec, here = kind.specs.get(name), join(path, name)
-            if isinstance(spec, Spec) and set(inner) == {""}:
-                if (node := self._fact(spec, inner[""], here)) is not None:
+            lost = set(inner) - {""} if isinstance(spec, Spec) else set()
+            if isinstance(spec, Spec):
+                if "" in inner and (node := self._fact(spec, inner[""], here)) is not None:
                     tree[name] = node
-            elif isinstance(spec, GroupSpec) and spec.many:
+            elif spec is not None and spec.many:
                 tree[name] = self._listing(spec, inner, here)
-            elif isinstance(spec, GroupSpec) and "" not in inner:
-                tree[name] = _mapping(self.group(spec.group, inner, here))
             else:
-                self.mistakes[here] = Mistake(path=here, message="no fact of a survey")
+                lost = set(inner) if spec is None else {""} & set(inner)
+                if spec is not None and (group := self.group(spec.group, _without(inner, ""), here)):
+                    tree[name] = _mapping(group)
+            for rest in lost:
+                place = join(here, rest) if rest else here
+                self.mistakes[place] = Mistake(path=place, message=say(N_("no fact of a survey")))
         return tree
 
     def _fact(self, spec: Spec, entries: Sequence[Entry], path: str) -> Node | None:
@@ -231,7 +246,7 @@ class _Builder:
         return whole
 
     def _member(self, spec: GroupSpec, key: str, told: Mapping[str, list[Entry]], path: str) -> Node:
-        tree = self.group(spec.group, {name: entries for name, entries in told.items() if name}, path)
+        tree = self.group(spec.group, _without(told, ""), path)
         if "id" in spec.group.specs:
             tree = {"id": node_of(key), **tree}
         return _mapping(tree) if tree else _mapping(_nothing_read(spec.group))
@@ -247,7 +262,12 @@ def _wrong(path: str, typed: str) -> Mistake | None:
     try:
         return mistake_in(path, typed)
     except UnknownName as error:
-        return Mistake(path=path, message=str(error))
+        return Mistake(path=path, message=error.said)
+
+
+def origin_of(entry: Entry) -> Origin | None:
+    """Where it comes from, as a file says it: looked and none there was measured; not known comes from nowhere."""
+    return None if entry.says == "unknown" else entry.origin or ("measured" if entry.says == "none" else None)
 
 
 def _reading(entry: Entry, value: Any) -> Node:
@@ -255,6 +275,5 @@ def _reading(entry: Entry, value: Any) -> Node:
         inner = _list(_list(map(node_of, each)) if isinstance(each, list) else node_of(each) for each in value)
     else:
         inner = node_of(value)
-    origin = entry.origin or ("measured" if entry.says == "none" else None)
-    words = {"from": origin, "by": entry.by, "on": entry.on, "evidence": entry.evidence}
+    words = {"from": origin_of(entry), "by": entry.by, "on": entry.on, "evidence": entry.evidence}
     return _mapping({"value": inner, **{key: node_of(said) for key, said in words.items() if said}})

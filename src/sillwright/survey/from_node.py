@@ -14,6 +14,7 @@ from sillwright.base import quantity
 from sillwright.base.fact import ORIGINS, Fact, Origin, Reading, settle
 from sillwright.base.nearest import did_you_mean
 from sillwright.base.node import Mistakes, Node, mistake, short
+from sillwright.base.words import N_, say
 from sillwright.survey.model import FORMAT, SHORTHAND, Opening, Site, Survey
 from sillwright.survey.places import country_mistake
 from sillwright.survey.spec import ID, Group, GroupSpec, Listing, Spec, join
@@ -25,6 +26,7 @@ _MIRROR = {"left": "right", "right": "left"}
 MOST_OPENINGS = 5_000
 MOST_ITEMS = 1_000
 MOST_READINGS = 50  # of one fact
+_FIRST_LINE = f"format: {FORMAT}"
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,10 @@ def survey_from(node: Node, name: str, noted: Mistakes | None = None) -> Survey:
     return survey
 
 
+def _missing(key: str) -> str:
+    return say(N_("“{key}” is missing"), key=key)
+
+
 class _Builder:
     def __init__(self, mistakes: Mistakes) -> None:
         self.mistakes = mistakes
@@ -64,15 +70,15 @@ class _Builder:
 
     def survey(self, node: Node) -> Survey:
         if node.kind != "mapping":
-            self.mistakes.append(mistake(node, "", "a survey is a mapping", f"begin with format: {FORMAT}"))
+            begin = say(N_("begin with {line}"), line=_FIRST_LINE)
+            self.mistakes.append(mistake(node, "", say(N_("a survey is a mapping")), begin))
             return Survey(Site("site", {}), ())
         self._known(node, ("format", "site", "openings"), "")
         self._format(node)
         site_node = node.get("site")
         if site_node is None:
-            self.mistakes.append(
-                mistake(node, "site", "“site” is missing", "name and country of the site", got=False)
-            )
+            needs = say(N_("name and country of the site"))
+            self.mistakes.append(mistake(node, "site", _missing("site"), needs, got=False))
         site = self._group(Site, [Given(site_node)] if site_node else [], "site")
         self._required(site, site_node or node, "site")
         if site.country.value and (wrong := country_mistake(site.country.value, site.subdivision.value)):
@@ -84,22 +90,15 @@ class _Builder:
     def _format(self, node: Node) -> None:
         found = node.get("format")
         if found is None:
-            self.mistakes.append(mistake(node, "format", "“format” is missing", f"format: {FORMAT}", got=False))
+            self.mistakes.append(mistake(node, "format", _missing("format"), _FIRST_LINE, got=False))
         elif found.text != FORMAT:
-            self.mistakes.append(mistake(found, "format", "not a format that is read here", FORMAT))
+            self.mistakes.append(mistake(found, "format", say(N_("not a format that is read here")), FORMAT))
 
     def _openings(self, node: Node) -> tuple[Opening, ...]:
         found = node.get("openings")
         if found is None or found.kind != "list":
-            self.mistakes.append(
-                mistake(
-                    found or node,
-                    "openings",
-                    "a list of openings is wanted",
-                    "- tag: …",
-                    got=found is not None,
-                )
-            )
+            said = say(N_("a list of openings is wanted"))
+            self.mistakes.append(mistake(found or node, "openings", said, "- tag: …", got=found is not None))
             return ()
         if self._too_many(found, "openings", MOST_OPENINGS):
             return ()
@@ -110,20 +109,13 @@ class _Builder:
             opening = self._group(Opening, [Given(item)], "")
             self._required(opening, item, "")
             if opening.tag.standing == "two readings":
-                said = "an opening has one tag"
-                self.mistakes.append(mistake(item, join(self.prefix, "tag"), said, "write one of them", got=False))
+                said, accepted = say(N_("an opening has one tag")), say(N_("write one of them"))
+                self.mistakes.append(mistake(item, join(self.prefix, "tag"), said, accepted, got=False))
             tag = opening.tag.value
             if tag is not None and tag in tags:
-                first = tags[tag].line
-                self.mistakes.append(
-                    mistake(
-                        item,
-                        join(self.prefix, "tag"),
-                        f"the tag “{short(tag)}” stands twice",
-                        f"first on line {first}",
-                        got=False,
-                    )
-                )
+                said = say(N_("the tag “{tag}” stands twice"), tag=short(tag))
+                first = say(N_("first on line {line}"), line=tags[tag].line)
+                self.mistakes.append(mistake(item, join(self.prefix, "tag"), said, first, got=False))
             tags.setdefault(str(tag), item)
             openings.append(opening)
         self.prefix = ""
@@ -140,7 +132,7 @@ class _Builder:
                 wanted = self._place(join(path, name))
                 if any(found.path == wanted for found in self.mistakes):
                     continue  # it is there, and what is wrong with it is said
-                self.mistakes.append(mistake(node, wanted, f"“{name}” is missing", got=False))
+                self.mistakes.append(mistake(node, wanted, _missing(name), got=False))
 
     def _place(self, path: str) -> str:
         return join(self.prefix, path) if path else self.prefix
@@ -150,7 +142,8 @@ class _Builder:
         for key, place, _ in node.pairs:
             if key not in names:
                 where = self._place(join(path, short(key)))
-                self.mistakes.append(mistake(place, where, "unknown key", did_you_mean(key, names), got=False))
+                said = say(N_("unknown key"))
+                self.mistakes.append(mistake(place, where, said, did_you_mean(key, names), got=False))
 
     # groups
 
@@ -181,7 +174,8 @@ class _Builder:
             elif each.node.empty:
                 bodies.append(each)
             else:
-                self.mistakes.append(mistake(each.node, self._place(path), "a mapping is wanted here"))
+                said = say(N_("a mapping is wanted here"))
+                self.mistakes.append(mistake(each.node, self._place(path), said))
         return bodies
 
     def _parts(self, body: Given, kind: type[Group], name: str) -> list[Given]:
@@ -221,13 +215,14 @@ class _Builder:
     def _items(self, spec: GroupSpec, body: Given, path: str) -> tuple[Any, ...]:
         node = body.node
         if node.kind != "list" and not node.empty:
-            self.mistakes.append(mistake(node, self._place(path), "a list is wanted here", "write [ … ]"))
+            said, accepted = say(N_("a list is wanted here")), say(N_("write [ … ]"))
+            self.mistakes.append(mistake(node, self._place(path), said, accepted))
         if node.kind != "list" or self._too_many(node, path, MOST_ITEMS):
             return ()
         for index, item in enumerate(node.items):
             if item.empty or (item.kind == "mapping" and not item.pairs):
-                said = "an empty member of a list"
-                self.mistakes.append(mistake(item, self._place(f"{path}[{index}]"), said, "write [] for none"))
+                said, accepted = say(N_("an empty member of a list")), say(N_("write [] for none"))
+                self.mistakes.append(mistake(item, self._place(f"{path}[{index}]"), said, accepted))
         items = tuple(self._item(spec, body, item, index, path) for index, item in enumerate(node.items))
         self._same_id(node, items, path)
         return items
@@ -241,15 +236,14 @@ class _Builder:
         name = named.text.strip() if named is not None and named.kind == "scalar" else ""
         where = join(path, name) if ID.fullmatch(name) else f"{path}[{index}]"
         if name and not ID.fullmatch(name) and named is not None:
-            accepted = "letters, figures, - and _"
-            self.mistakes.append(mistake(named, self._place(f"{path}[{index}].id"), "not a short name", accepted))
+            said, accepted = say(N_("not a short name")), say(N_("letters, figures, - and _"))
+            self.mistakes.append(mistake(named, self._place(f"{path}[{index}].id"), said, accepted))
         return self._group(spec.group, [replace(body, node=item)], where)
 
     def _too_many(self, node: Node, path: str, most: int) -> bool:
         if len(node.items) > most:
-            self.mistakes.append(
-                mistake(node, self._place(path), f"more than {most} are not read", "split the file")
-            )
+            said, accepted = say(N_("more than {most} are not read"), most=most), say(N_("split the file"))
+            self.mistakes.append(mistake(node, self._place(path), said, accepted))
         return len(node.items) > most
 
     def _same_id(self, node: Node, items: tuple[Any, ...], path: str) -> None:
@@ -258,7 +252,7 @@ class _Builder:
             name = item.id.value if "id" in item.specs else None
             if name is not None and name in seen:
                 place = node.items[index]
-                said = f"the id “{short(name)}” stands twice"
+                said = say(N_("the id “{id}” stands twice"), id=short(name))
                 self.mistakes.append(mistake(place, self._place(f"{path}[{index}].id"), said, got=False))
             seen.setdefault(str(name), index)
 
@@ -270,18 +264,16 @@ class _Builder:
             for one in self._unwrapped(each, path, group=False, many=spec.kind in {"texts", "points"}):
                 inherited = each.source != Provenance() and spec.kind != "points"
                 if one.source.outside and not spec.side and not one.node.empty and not inherited:
-                    accepted = "only a side is turned; write the others as seen from inside"
-                    self.mistakes.append(
-                        mistake(one.node, self._place(path), "seen_from says nothing here", accepted, got=False)
-                    )
+                    said = say(N_("{key} says nothing here"), key="seen_from")
+                    accepted = say(N_("only a side is turned; write the others as seen from inside"))
+                    self.mistakes.append(mistake(one.node, self._place(path), said, accepted, got=False))
                 reading = self._reading(spec, one, path)
                 if reading is not None:
                     readings.append(reading)
         if len(readings) > MOST_READINGS:
-            said = f"more than {MOST_READINGS} readings of one fact"
-            self.mistakes.append(
-                mistake(given[0].node, self._place(path), said, "keep those that matter", got=False)
-            )
+            said = say(N_("more than {most} readings of one fact"), most=MOST_READINGS)
+            accepted = say(N_("keep those that matter"))
+            self.mistakes.append(mistake(given[0].node, self._place(path), said, accepted, got=False))
             return Fact(path=path)
         return settle(path, readings, same=spec.same, repeats=spec.repeats, breadth=spec.breadth)
 
@@ -318,19 +310,14 @@ class _Builder:
             if all(wrapped):
                 return [self._wrapped(replace(given, node=item), path) for item in node.items]
             if any(wrapped):
-                accepted = "give every reading its value and origin, or none of them"
-                self.mistakes.append(
-                    mistake(
-                        node,
-                        self._place(path),
-                        "plain values and readings with an origin are mixed",
-                        accepted,
-                    )
-                )
+                said = say(N_("plain values and readings with an origin are mixed"))
+                accepted = say(N_("give every reading its value and origin, or none of them"))
+                self.mistakes.append(mistake(node, self._place(path), said, accepted))
                 return []
             if not group and not many:
-                accepted = "give each reading as {value: …, from: …}"
-                self.mistakes.append(mistake(node, self._place(path), "several values of one fact", accepted))
+                said = say(N_("several values of one fact"))
+                accepted = say(N_("give each reading as {{value: …, from: …}}"))
+                self.mistakes.append(mistake(node, self._place(path), said, accepted))
                 return []
         return [given]
 
@@ -342,16 +329,14 @@ class _Builder:
         origin = words["from"]
         if origin is not None and origin not in ORIGINS:
             place = node.get("from") or node
-            self.mistakes.append(
-                mistake(place, self._place(join(path, "from")), "not an origin", did_you_mean(origin, ORIGINS))
-            )
+            said, where = say(N_("not an origin")), self._place(join(path, "from"))
+            self.mistakes.append(mistake(place, where, said, did_you_mean(origin, ORIGINS)))
             origin = None
         seen = words["seen_from"]
         if seen not in {None, "inside", "outside"}:
             place = node.get("seen_from") or node
-            self.mistakes.append(
-                mistake(place, self._place(join(path, "seen_from")), "not a viewpoint", "inside or outside")
-            )
+            said, accepted = say(N_("not a viewpoint")), say(N_("inside or outside"))
+            self.mistakes.append(mistake(place, self._place(join(path, "seen_from")), said, accepted))
         return Given(
             node.get("value") or node,
             Provenance(
@@ -367,6 +352,7 @@ class _Builder:
         if node is None or node.empty:
             return None
         if node.kind != "scalar":
-            self.mistakes.append(mistake(node, self._place(join(path, key)), "one word is wanted here"))
+            said = say(N_("one word is wanted here"))
+            self.mistakes.append(mistake(node, self._place(join(path, key)), said))
             return None
         return node.text

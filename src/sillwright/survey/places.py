@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from sillwright.base.words import N_, say
+
 
 def country_mistake(country: str, subdivision: str | None) -> tuple[str, str, str] | None:
     """What is wrong with a country or its part: key, message, what would be right. None where both exist.
@@ -18,17 +20,15 @@ def country_mistake(country: str, subdivision: str | None) -> tuple[str, str, st
     found = pycountry.countries.get(alpha_2=country)
     if found is None or found.alpha_2 != country:
         try:
-            said = f"did you mean “{pycountry.countries.lookup(country.strip()).alpha_2}”?"
+            meant = pycountry.countries.lookup(country.strip()).alpha_2
+            accepted = say(N_("did you mean “{word}”?"), word=meant)
         except LookupError:
-            said = "two capital letters, for example US, GB, DE"
-        return "country", "not an ISO 3166-1 country code", said
+            accepted = say(N_("two capital letters, for example US, GB, DE"))
+        return "country", say(N_("not an ISO 3166-1 country code")), accepted
     if subdivision is None:
         return None
     part = pycountry.subdivisions.get(code=f"{country}-{subdivision}")
     if part is None or part.code != f"{country}-{subdivision}":
-        return (
-            "subdivision",
-            f"not a part of {country}",
-            "its ISO 3166-2 code without the country, for example WA",
-        )
+        accepted = say(N_("its ISO 3166-2 code without the country, for example WA"))
+        return "subdivision", say(N_("not a part of {country}"), country=country), accepted
     return None

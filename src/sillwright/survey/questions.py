@@ -14,6 +14,7 @@ from typing import Any
 from sillwright.base import data
 from sillwright.base.errors import Mistake, UnknownName
 from sillwright.base.node import Node, short
+from sillwright.base.words import N_, say
 from sillwright.survey.door import GATES, KINDS
 from sillwright.survey.model import Opening, Site
 from sillwright.survey.places import country_mistake
@@ -37,6 +38,10 @@ class Question:
     why: str
     spec: Spec
     kinds: tuple[str, ...] = ()  # of leaf for which it is asked; empty: for all
+    title: str = ""  # what the fact is called beside its value
+    place: tuple[str, ...] = ()  # shapes of an elevation; the first that is drawn shows where to look
+    offers: tuple[str, ...] = ()  # words that often answer a text
+    here: str = ""  # the question where words of a list are written one a line
 
     @property
     def choices(self) -> tuple[str, ...]:
@@ -72,7 +77,7 @@ def spec_at(path: str) -> Spec:
         group = spec.group
         if spec.many:
             del names[:1]  # which member it is
-    raise UnknownName(f"“{short(path)}” is no fact of a survey")
+    raise UnknownName(say(N_("“{path}” is no fact of a survey"), path=short(path)))
 
 
 def value_of(spec: Spec, typed: str) -> Any:
@@ -99,6 +104,16 @@ def value_of(spec: Spec, typed: str) -> Any:
     return words
 
 
+def answer_at(path: str, typed: str) -> Any:
+    """The value that an answer gives a fact. Raises :class:`Refused` where it cannot be read.
+
+    >>> answer_at("door.clear_width", "10 ft"), answer_at("use.children", "no")
+    (3.048, False)
+    """
+    spec = spec_at(path)
+    return read_value(spec, _node(value_of(spec, typed)), path)
+
+
 def mistake_in(path: str, typed: str, given: Mapping[str, str | None] | None = None) -> Mistake | None:
     """What is wrong with an answer, None where it can be used; ``given`` are the answers so far.
 
@@ -108,9 +123,8 @@ def mistake_in(path: str, typed: str, given: Mapping[str, str | None] | None = N
     door.clear_width: a number in quotes has no unit, read “10”
         write for example "10 ft 6 in", "10' 6-1/2\\"", "3.71 m"
     """
-    spec = spec_at(path)
     try:
-        read_value(spec, _node(value_of(spec, typed)), path)
+        answer_at(path, typed)
     except Refused as refused:
         found = refused.mistake
         return Mistake(path=found.path, message=found.message, accepted=found.accepted, got=found.got)
@@ -118,7 +132,7 @@ def mistake_in(path: str, typed: str, given: Mapping[str, str | None] | None = N
     if country and path in {"site.country", "site.subdivision"}:
         wrong = country_mistake(country, typed.strip() if path == "site.subdivision" else None)
         if wrong:
-            return Mistake(path=path, message=wrong[1], accepted=wrong[2], got=f"“{typed.strip()}”")
+            return Mistake(path=path, message=wrong[1], accepted=wrong[2], got=_node(typed.strip()).described())
     return None
 
 
@@ -131,17 +145,69 @@ def _node(value: Any) -> Node:
 @cache
 def questions() -> tuple[Question, ...]:
     """All questions in the order in which they matter."""
-    kinds = {"gates": GATES, "others": NOT_A_GATE, "": ()}
-    return tuple(
-        Question(
-            path=row["path"],
-            ask=row["ask"],
-            why=row["why"],
-            spec=spec_at(row["path"]),
-            kinds=kinds.get(row.get("of", ""), (row.get("of", ""),)),
-        )
-        for row in data.table("sillwright.survey", "questions")["question"]
+    return tuple(map(_question, data.table("sillwright.survey", "questions")["question"]))
+
+
+@cache
+def further() -> tuple[Question, ...]:
+    """Every other fact, asked where somebody stands at the opening; without ``ask`` its title is the question."""
+    return tuple(map(_question, data.table("sillwright.survey", "further")["further"]))
+
+
+_KINDS = {"gates": GATES, "others": NOT_A_GATE, "": ()}
+
+
+def _question(row: Mapping[str, Any]) -> Question:
+    of = row.get("of", "")
+    return Question(
+        path=row["path"],
+        ask=row.get("ask", ""),
+        why=row.get("why", ""),
+        spec=spec_at(row["path"]),
+        kinds=_KINDS.get(of, (of,)),
+        title=row["title"],
+        place=tuple(row.get("place", ())),
+        offers=tuple(row.get("offers", ())),
+        here=row.get("here", ""),
     )
+
+
+@cache
+def _by_path() -> Mapping[str, Question]:
+    return {each.path: each for each in (*questions(), *further())}
+
+
+def question_at(path: str) -> Question:
+    """The question for the fact at a path; ``*`` in the question's own path stands for the member.
+
+    Raises :class:`UnknownName` where there is no such fact.
+
+    >>> question_at("protection.e1.state").path, question_at("lead.end").title
+    ('protection.*.state', 'end at which the lead leaves')
+    """
+    spec_at(path)
+    return _by_path()[pattern_of(path)]
+
+
+def pattern_of(path: str) -> str:
+    """A path with ``*`` in place of the members of lists it goes through.
+
+    >>> pattern_of("use.traffic.m2.who"), pattern_of("door.kind")
+    ('use.traffic.*.who', 'door.kind')
+    """
+    names = path.split(".")
+    of_site = names[0] == "site" and len(names) > 1
+    group: type[Group] = Site if of_site else Opening
+    for at in range(1 if of_site else 0, len(names)):
+        if at and names[at] == "*":
+            continue
+        spec = group.specs.get(names[at])
+        if not isinstance(spec, GroupSpec):
+            break
+        group = spec.group
+        if spec.many and at + 1 < len(names):
+            names[at + 1] = "*"
+    return ".".join(names)
 
 
 LISTS = ("protection", "use.traffic")

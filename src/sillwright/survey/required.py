@@ -6,6 +6,7 @@ from typing import Any
 
 from sillwright.base.errors import Mistake
 from sillwright.base.fact import Fact
+from sillwright.base.words import N_, say
 from sillwright.survey.model import Opening, Survey
 
 _UNKNOWN = {"not asked", "not known", "none there"}
@@ -23,12 +24,15 @@ def missing_for_study(survey: Survey) -> tuple[Mistake, ...]:
     found = [
         Mistake(
             path=f"openings[{index}].{path}",
-            message="missing, and a study needs it",
-            accepted=f"opening {opening.tag.value}: ask for it, or keep the file as a draft and use check",
+            message=say(N_("missing, and a study needs it")),
+            accepted=say(
+                N_("opening {tag}: ask for it, or keep the file as a draft and use check"), tag=opening.tag.value
+            ),
         )
         for index, opening in enumerate(survey.openings)
         for path in missing_facts(opening)
     ]
     if not survey.openings:
-        found.append(Mistake(path="openings", message="no opening to study", accepted="list at least one"))
+        accepted = say(N_("list at least one"))
+        found.append(Mistake(path="openings", message=say(N_("no opening to study")), accepted=accepted))
     return tuple(found)

@@ -21,6 +21,7 @@ from sillwright.base import quantity
 from sillwright.base.errors import DocumentError, Mistake, QuantityError
 from sillwright.base.nearest import did_you_mean
 from sillwright.base.node import Mistakes, Node, short
+from sillwright.base.words import N_, say
 from sillwright.survey.from_node import WRAPPER, survey_from
 from sillwright.survey.model import FORMAT, Opening, Site, Survey
 from sillwright.survey.spec import Group, GroupSpec, Spec, join
@@ -86,13 +87,17 @@ def node_of_sheet(content: bytes, name: str) -> Node:
 
 
 def _note(mistakes: Mistakes, cell: Cell, message: str, accepted: str = "", *, got: bool = True) -> None:
-    shown = f"“{short(cell.text)}”" if got else ""
+    shown = say(N_("“{text}”"), text=short(cell.text)) if got else ""
     mistakes.append(Mistake(path=cell.address, message=message, accepted=accepted, got=shown))
+
+
+def _no_sheet(name: str, accepted: str) -> Mistake:
+    return Mistake(path="", message=say(N_("no sheet “{sheet}”"), sheet=name), accepted=accepted)
 
 
 def _site(cells: list[Cell] | None, mistakes: Mistakes) -> Node:
     if cells is None:
-        mistakes.append(Mistake(path="", message=f"no sheet “{SITE}”", accepted="name and country of the site"))
+        mistakes.append(_no_sheet(SITE, say(N_("name and country of the site"))))
     pairs: dict[str, tuple[str, Node, Node]] = {}
     rows: dict[int, dict[int, Cell]] = {}
     for cell in cells or ():
@@ -104,9 +109,9 @@ def _site(cells: list[Cell] | None, mistakes: Mistakes) -> Node:
         known = {**Site.specs, "format": Spec(kind="text")}
         spec = known.get(key.text)
         if not isinstance(spec, Spec):
-            _note(mistakes, key, "unknown key", did_you_mean(key.text, known))
+            _note(mistakes, key, say(N_("unknown key")), did_you_mean(key.text, known))
         elif key.text in pairs:
-            _note(mistakes, key, "this key stands twice")
+            _note(mistakes, key, say(N_("this key stands twice")))
         elif (node := _node(given, spec, "", mistakes)) is not None:
             pairs[key.text] = (key.text, _at(key, kind="scalar", text=key.text), node)
     return Node(kind="mapping", line=1, column=1, pairs=tuple(pairs.values()))
@@ -114,7 +119,7 @@ def _site(cells: list[Cell] | None, mistakes: Mistakes) -> Node:
 
 def _openings(cells: list[Cell] | None, mistakes: Mistakes) -> list[Node]:
     if cells is None:
-        mistakes.append(Mistake(path="", message=f"no sheet “{OPENINGS}”", accepted="one opening a row"))
+        mistakes.append(_no_sheet(OPENINGS, say(N_("one opening a row"))))
     rows: dict[int, list[Cell]] = {}
     for cell in cells or ():
         rows.setdefault(cell.row, []).append(cell)
@@ -132,9 +137,9 @@ def _columns(
         column = column_of(head.text)
         if column is None:
             known = [join(path, name) for path, names in _paths(Opening, "") for name in names]
-            _note(mistakes, head, "names no fact", did_you_mean(head.text, known))
+            _note(mistakes, head, say(N_("names no fact")), did_you_mean(head.text, known))
         elif (column.path, column.origin) in seen:
-            _note(mistakes, head, "this fact has two columns", "keep one")
+            _note(mistakes, head, say(N_("this fact has two columns")), say(N_("keep one")))
         else:
             seen.add((column.path, column.origin))
             columns[head.column] = column
@@ -147,11 +152,13 @@ def _columns(
         place = replace(cell, row=UNIT_ROW)
         if cell.column in wanted and cell.text != "?":
             wanted.discard(cell.column)
-            said = "a column of quantities names its unit here"
-            _note(mistakes, place, said, f"for example {FEET_AND_INCHES}, in, m, mm, in/s, kg, lb", got=False)
+            said = say(N_("a column of quantities names its unit here"))
+            accepted = say(N_("for example {units}"), units=f"{FEET_AND_INCHES}, in, m, mm, in/s, kg, lb")
+            _note(mistakes, place, said, accepted, got=False)
         elif cell.column not in headed:
             headed.add(cell.column)
-            _note(mistakes, replace(cell, row=1), "this column has values and no name", "name its fact", got=False)
+            said = say(N_("this column has values and no name"))
+            _note(mistakes, replace(cell, row=1), said, say(N_("name its fact")), got=False)
     return columns
 
 
@@ -162,7 +169,8 @@ def _measures(column: Column) -> bool:
 def _with_unit(column: Column, cell: Cell, mistakes: Mistakes) -> Column:
     """The column with the unit that row 2 names; elsewhere row 2 may say what it likes, but not a tag."""
     if column.path == ("tag",) and cell.text not in {"unit", "units"}:
-        _note(mistakes, cell, "an opening stands in the row of units", f"openings begin in row {FIRST_ROW}")
+        accepted = say(N_("openings begin in row {row}"), row=FIRST_ROW)
+        _note(mistakes, cell, say(N_("an opening stands in the row of units")), accepted)
     if not _measures(column) or not isinstance(column.spec, Spec):
         return column
     feet = cell.text == FEET_AND_INCHES and column.spec.unit == "m"
@@ -170,7 +178,8 @@ def _with_unit(column: Column, cell: Cell, mistakes: Mistakes) -> Column:
         if not feet:
             quantity.parse(f"1 {cell.text}", column.spec.unit)
     except QuantityError as error:
-        _note(mistakes, cell, f"not a unit for {'.'.join(column.path)}: {error.message}", error.accepted)
+        said = say(N_("not a unit for {fact}: {why}"), fact=".".join(column.path), why=error.message)
+        _note(mistakes, cell, said, error.accepted)
     return replace(column, unit=cell.text)
 
 
@@ -246,9 +255,10 @@ def _opening(row: list[Cell], columns: dict[int, Column], mistakes: Mistakes) ->
         _put(tree, column.path, node, cell, mistakes)
     for path, words in origins.items():
         place = words[0][2]
-        said = "an origin without a value"
+        said = say(N_("an origin without a value"))
+        accepted = say(N_("fill in {fact}, or ?"), fact=".".join(path))
         at = address(OPENINGS, place.line, place.column)
-        mistakes.append(Mistake(path=at, message=said, accepted=f"fill in {'.'.join(path)}, or ?"))
+        mistakes.append(Mistake(path=at, message=said, accepted=accepted))
     return _as_node(tree, Opening, row[0])
 
 
@@ -258,11 +268,12 @@ def _put(tree: _Tree, path: tuple[str, ...], node: Node, cell: Cell, mistakes: M
     for part in path[:-1]:
         inner = here.setdefault(part, {})
         if isinstance(inner, Node):
-            _note(mistakes, cell, f"“{part}” has a member here, and its own column says none or ?")
+            said = say(N_("“{list}” has a member here, and its own column says none or ?"), list=part)
+            _note(mistakes, cell, said)
             return
         here = inner
     if isinstance(here.get(path[-1]), dict):
-        _note(mistakes, cell, f"“{path[-1]}” has members in this row")
+        _note(mistakes, cell, say(N_("“{list}” has members in this row"), list=path[-1]))
         return
     here[path[-1]] = node
 
@@ -276,7 +287,8 @@ def _value(cell: Cell, column: Column, sourced: bool, mistakes: Mistakes) -> Nod
         return _at(cell, kind="scalar")
     if cell.text.casefold() == "none":
         return _at(cell, kind="list")
-    _note(mistakes, cell, "says neither none nor ?", f"columns like {'.'.join(column.path)}.1 hold the members")
+    accepted = say(N_("columns like {column} hold the members"), column=f"{'.'.join(column.path)}.1")
+    _note(mistakes, cell, say(N_("says neither none nor ?")), accepted)
     return None
 
 
@@ -310,15 +322,14 @@ def _at(cell: Cell, **parts: Any) -> Node:
 def _node(cell: Cell, spec: Spec, unit: str, mistakes: Mistakes) -> Node | None:
     """One value: a cell's text, number, date or answer, as its fact reads it. None where it is refused."""
     if cell.kind == "f":
-        _note(mistakes, cell, "a formula", "write its value: what it showed is nobody's reading")
+        _note(mistakes, cell, say(N_("a formula")), say(N_("write its value: what it showed is nobody's reading")))
         return None
     if cell.kind == "e":
-        _note(mistakes, cell, "an error of the spreadsheet", "write the value, ? for not known")
+        _note(mistakes, cell, say(N_("an error of the spreadsheet")), say(N_("write the value, ? for not known")))
         return None
     if cell.kind == "d" and (spec.kind != "date" or not isinstance(cell.value, date)):
-        _note(
-            mistakes, cell, "the spreadsheet made a date or time of this", "format the cell as text, type it anew"
-        )
+        said = say(N_("the spreadsheet made a date or time of this"))
+        _note(mistakes, cell, said, say(N_("format the cell as text, type it anew")))
         return None
     if cell.text == "?":
         return _at(cell, kind="scalar")
@@ -332,7 +343,8 @@ def _scalar(cell: Cell, spec: Spec, unit: str, mistakes: Mistakes) -> Node | Non
     bare = cell.kind == "n" or _BARE.fullmatch(text)
     if spec.kind == "quantity" and bare and unit:
         if unit == FEET_AND_INCHES:
-            _note(mistakes, cell, "a number without feet or inches", "write for example 10 ft 6 in, or 126 in")
+            accepted = say(N_("write for example {one}, or {other}"), one="10 ft 6 in", other="126 in")
+            _note(mistakes, cell, say(N_("a number without feet or inches")), accepted)
             return None
         text = f"{text} {unit}"
         return _at(cell, kind="scalar", scalar=text, text=text)

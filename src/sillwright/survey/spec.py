@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Generic, Literal, TypeVar
 
 from sillwright.base.fact import Fact
 from sillwright.base.model import Limits
-from sillwright.base.quantity import SIXTEENTH
+from sillwright.base.scale import SIXTEENTH
 
 FactKind = Literal["quantity", "count", "choice", "text", "flag", "date", "money", "texts", "points"]
 

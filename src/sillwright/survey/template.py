@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 from io import BytesIO
 from typing import Any
@@ -79,27 +80,30 @@ def _members(question: Question) -> list[str]:
     return [question.each, *(path.replace("*", member) for member in members for path in inside)]
 
 
-def template(units: Units) -> bytes:
-    """The workbook as bytes, the same every time; its example reads back as an opening."""
+def template(units: Units, translate: Callable[[str], str] = str) -> bytes:
+    """The workbook as bytes, the same every time; its example reads back as an opening.
+
+    ``translate`` gives what explains it in another language; the names of sheets and columns that are read stay.
+    """
     target = BytesIO()
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     book = xlsxwriter.Workbook(target, options)
-    book.set_properties({"title": "Survey of openings", "created": _MADE})
+    book.set_properties({"title": translate(N_("Survey of openings")), "created": _MADE})
     bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
     quiet = book.add_format({"italic": True, "font_color": "#555555"})
     text = book.add_format({"num_format": "@"})  # so that 2019-03 stays what was typed
-    _site(book.add_worksheet(SITE), units, bold, text)
+    _site(book.add_worksheet(SITE), units, bold, text, translate(N_("Invented site")))
     _openings(book.add_worksheet(OPENINGS), units, {"head": bold, "unit": quiet, "text": text})
-    how = book.add_worksheet("How to")
+    how = book.add_worksheet(translate(N_("How to")))
     how.set_column(0, 0, 110)
     for row, line in enumerate(_HOW):
-        how.write_string(row, 0, line)
+        how.write_string(row, 0, translate(line))
     book.close()
     return target.getvalue()
 
 
-def _site(sheet: Any, units: Units, bold: Any, text: Any) -> None:
-    rows = [("format", FORMAT), ("name", "Invented site"), ("country", "US" if units == "us" else "DE")]
+def _site(sheet: Any, units: Units, bold: Any, text: Any, name: str) -> None:
+    rows = [("format", FORMAT), ("name", name), ("country", "US" if units == "us" else "DE")]
     rows += [("subdivision", ""), ("units", units), ("surveyed_on", "")]
     sheet.set_column(0, 0, 18)
     sheet.set_column(1, 1, 40, text)

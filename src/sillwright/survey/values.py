@@ -11,6 +11,7 @@ from sillwright.base import quantity
 from sillwright.base.errors import Mistake, QuantityError
 from sillwright.base.nearest import did_you_mean
 from sillwright.base.node import Node, mistake
+from sillwright.base.words import N_, say
 from sillwright.survey.interval import read_interval
 from sillwright.survey.spec import Spec
 
@@ -44,12 +45,13 @@ def read_value(spec: Spec, node: Node, path: str) -> Any:
     """The value of a fact. Raises :class:`Refused` with what was read and what would be accepted."""
     if spec.kind in {"texts", "points"}:
         if node.kind != "list":
-            raise Refused(mistake(node, path, "a list is wanted here", "write [ … ]"))
+            raise Refused(mistake(node, path, say(N_("a list is wanted here")), say(N_("write [ … ]"))))
         if len(node.items) > LONGEST_LIST:
-            raise Refused(mistake(node, path, f"more than {LONGEST_LIST} are not read"))
+            raise Refused(mistake(node, path, say(N_("more than {most} are not read"), most=LONGEST_LIST)))
         return (_texts if spec.kind == "texts" else _points)(spec, node, path)
     if node.kind != "scalar":
-        raise Refused(mistake(node, path, "one value is wanted here", "write the value, or {value: …, from: …}"))
+        accepted = say(N_("write the value, or {{value: …, from: …}}"))
+        raise Refused(mistake(node, path, say(N_("one value is wanted here")), accepted))
     return _SCALARS[spec.kind](spec, node, path)
 
 
@@ -71,20 +73,20 @@ def _quantity(spec: Spec, node: Node, path: str) -> float:
     elif isinstance(node.scalar, (int, float)) and not isinstance(node.scalar, bool):
         value = float(node.scalar)
     else:
-        raise Refused(mistake(node, path, "not a quantity", quantity.accepted(spec.unit)))
+        raise Refused(mistake(node, path, say(N_("not a quantity")), quantity.accepted(spec.unit)))
     return _inside(spec, node, path, value)
 
 
 def _count(spec: Spec, node: Node, path: str) -> float:
     if not isinstance(node.scalar, (int, float)) or isinstance(node.scalar, bool):
-        raise Refused(mistake(node, path, "a plain number is wanted here", "write it without a unit"))
+        accepted = say(N_("write it without a unit"))
+        raise Refused(mistake(node, path, say(N_("a plain number is wanted here")), accepted))
     return _inside(spec, node, path, float(node.scalar))
 
 
 def _inside(spec: Spec, node: Node, path: str, value: float) -> float:
     if not spec.limits.allow(value):
-        accepted = f"{spec.limits.in_words(spec.unit)} is accepted"
-        raise Refused(mistake(node, path, "out of range", accepted))
+        raise Refused(mistake(node, path, say(N_("out of range")), spec.limits.accepted(spec.unit)))
     return value
 
 
@@ -93,39 +95,43 @@ def _choice(spec: Spec, node: Node, path: str) -> str:
     word = dict(spec.synonyms).get(said, said)
     if word not in spec.choices:
         known = [*spec.choices, *dict(spec.synonyms)]
-        raise Refused(mistake(node, path, "not a known word here", did_you_mean(node.text, known)))
+        raise Refused(mistake(node, path, say(N_("not a known word here")), did_you_mean(node.text, known)))
     return word
 
 
 def _text(spec: Spec, node: Node, path: str) -> str:
     words = node.text.strip()
     if not words:
-        raise Refused(mistake(node, path, "no words", "leave the key out, or write null for not known"))
+        accepted = say(N_("leave the key out, or write null for not known"))
+        raise Refused(mistake(node, path, say(N_("no words")), accepted))
     if len(words) > LONGEST_TEXT:
-        raise Refused(mistake(node, path, f"longer than {LONGEST_TEXT} characters"))
+        raise Refused(mistake(node, path, say(N_("longer than {most} characters"), most=LONGEST_TEXT)))
     if any(ord(sign) < 32 and sign not in "\n\t" for sign in words):
-        raise Refused(mistake(node, path, "control characters in a text", "write plain words"))
+        said = say(N_("control characters in a text"))
+        raise Refused(mistake(node, path, said, say(N_("write plain words"))))
     return words
 
 
 def _flag(spec: Spec, node: Node, path: str) -> bool:
     if not isinstance(node.scalar, bool):
-        raise Refused(mistake(node, path, "not an answer", "true or false, null for not known"))
+        accepted = say(N_("true or false, null for not known"))
+        raise Refused(mistake(node, path, say(N_("not an answer")), accepted))
     return node.scalar
 
 
 def _date(spec: Spec, node: Node, path: str) -> Any:
     interval = read_interval(node.text)
     if interval is None:
-        accepted = "write a year, year-month or date: 2019, 2019-03, 2019-03-04"
-        raise Refused(mistake(node, path, "not a date", accepted))
+        accepted = say(N_("write a year, year-month or date: 2019, 2019-03, 2019-03-04"))
+        raise Refused(mistake(node, path, say(N_("not a date")), accepted))
     return interval
 
 
 def _money(spec: Spec, node: Node, path: str) -> Money:
     match = _MONEY.fullmatch(node.text.strip())
     if not match:
-        raise Refused(mistake(node, path, "not an amount of money", "write for example 400 USD/h"))
+        accepted = say(N_("write for example {examples}"), examples="400 USD/h")
+        raise Refused(mistake(node, path, say(N_("not an amount of money")), accepted))
     return Money(float(match[1]), match[2], {"hour": "h", "day": "d"}.get(match[3], match[3]))
 
 
@@ -133,7 +139,7 @@ def _texts(spec: Spec, node: Node, path: str) -> tuple[str, ...]:
     words = []
     for index, item in enumerate(node.items):
         if item.kind != "scalar" or item.empty:
-            raise Refused(mistake(item, f"{path}[{index}]", "a word is wanted here"))
+            raise Refused(mistake(item, f"{path}[{index}]", say(N_("a word is wanted here"))))
         words.append(_text(spec, item, f"{path}[{index}]"))
     return tuple(words)
 
@@ -143,9 +149,8 @@ def _points(spec: Spec, node: Node, path: str) -> tuple[tuple[float, float], ...
     for index, item in enumerate(node.items):
         here = f"{path}[{index}]"
         if item.kind != "list" or len(item.items) != 2:
-            raise Refused(
-                mistake(item, here, "a pair is wanted here", "write [distance from the left jamb, height]")
-            )
+            accepted = say(N_("write [distance from the left jamb, height]"))
+            raise Refused(mistake(item, here, say(N_("a pair is wanted here")), accepted))
         x, z = (_quantity(spec, each, here) for each in item.items)
         pairs.append((x, z))
     return tuple(pairs)

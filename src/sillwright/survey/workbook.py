@@ -23,6 +23,7 @@ from openpyxl.utils import get_column_letter
 
 from sillwright.base.errors import DocumentError, Mistake
 from sillwright.base.node import MOST_BYTES, short
+from sillwright.base.words import N_, say
 
 MOST_ROWS, MOST_COLUMNS = 5_000, 400
 MOST_CELLS = 100_000
@@ -38,6 +39,7 @@ _FOREIGN = (
     ArithmeticError, AssertionError, AttributeError, EOFError, LookupError, NotImplementedError, OSError,
     RecursionError, SyntaxError, TypeError, ValueError, zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error,
 )  # fmt: skip
+_UNREADABLE = say(N_("a workbook that cannot be read"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,31 +85,32 @@ def _refused(name: str, message: str, accepted: str) -> DocumentError:
 def _look_before_unpacking(content: bytes, name: str) -> None:
     """Refuse what is no plain workbook, and what would unpack to more than an honest one."""
     if len(content) > MOST_BYTES:
-        raise _refused(name, "the file is larger than 2 MB", "split it")
+        raise _refused(name, say(N_("the file is larger than 2 MB")), say(N_("split it")))
     if content.startswith(_OLD_WORKBOOK):
-        raise _refused(name, "an old or encrypted workbook", "save it as .xlsx without a password")
+        accepted = say(N_("save it as .xlsx without a password"))
+        raise _refused(name, say(N_("an old or encrypted workbook")), accepted)
     try:
         archive = zipfile.ZipFile(BytesIO(content))
         parts = archive.infolist()
     except _FOREIGN:
-        raise _refused(name, "not a workbook", "save it as .xlsx") from None
+        raise _refused(name, say(N_("not a workbook")), say(N_("save it as .xlsx"))) from None
     names = [part.filename for part in parts]
     if any(part.flag_bits & 1 for part in parts):
-        raise _refused(name, "an encrypted workbook", "save it without a password")
+        raise _refused(name, say(N_("an encrypted workbook")), say(N_("save it without a password")))
     if any(each.lower().endswith("vbaproject.bin") for each in names):
-        raise _refused(name, "a workbook with macros", "save it as .xlsx without macros")
+        raise _refused(name, say(N_("a workbook with macros")), say(N_("save it as .xlsx without macros")))
     if any("externallinks/" in each.lower() for each in names):
-        raise _refused(name, "a workbook with links to other workbooks", "write the values themselves")
+        said = say(N_("a workbook with links to other workbooks"))
+        raise _refused(name, said, say(N_("write the values themselves")))
     if len(names) > _MOST_PARTS or sum(part.file_size for part in parts) > _MOST_UNPACKED:
-        raise _refused(name, "a workbook that unpacks to more than 2.5 MB", "copy the openings into a new workbook")
+        said = say(N_("a workbook that unpacks to more than 2.5 MB"))
+        raise _refused(name, said, say(N_("copy the openings into a new workbook")))
     for part in parts:
         inner = part.filename.rpartition("/")[2]
         rows = part.filename.startswith("xl/worksheets/") and inner.endswith(".xml")
         if not rows and part.file_size > _SMALL_PARTS.get(inner, _SMALL_PART):
-            raise _refused(
-                name, f"too large a part inside: {short(inner)}", "copy the openings into a new workbook"
-            )
-
+            said = say(N_("too large a part inside: {part}"), part=short(inner))
+            raise _refused(name, said, say(N_("copy the openings into a new workbook")))
     _look_into_the_parts(archive, name)
 
 
@@ -138,7 +141,7 @@ def _look_into_the_parts(archive: zipfile.ZipFile, name: str) -> None:
                 counter.depth = 0
                 sax.parseString(inside, counter)
     except (*_FOREIGN, SAXException):
-        raise _refused(name, "a workbook that cannot be read", "save it anew as .xlsx") from None
+        raise _refused(name, _UNREADABLE, say(N_("save it anew as .xlsx"))) from None
 
 
 def cells_of(content: bytes, name: str, wanted: tuple[str, ...]) -> dict[str, list[Cell]]:
@@ -158,17 +161,18 @@ def cells_of(content: bytes, name: str, wanted: tuple[str, ...]) -> dict[str, li
                 if title.strip().casefold() == known.casefold()
             }
     except _FOREIGN:
-        raise _refused(name, "a workbook that cannot be read", "save it anew as .xlsx") from None
+        raise _refused(name, _UNREADABLE, say(N_("save it anew as .xlsx"))) from None
 
 
 def _cells_of(sheet: Any, title: str, name: str) -> Iterator[Cell]:
     if not hasattr(sheet, "reset_dimensions"):
-        raise _refused(name, f"“{title}” is a chart, not a table", "name the table of openings so")
+        said = say(N_("“{sheet}” is a chart, not a table"), sheet=title)
+        raise _refused(name, said, say(N_("name the table of openings so")))
     sheet.reset_dimensions()  # what a file says of its own size is not believed
     count = 0
     for row, cells in enumerate(sheet.iter_rows(), 1):
         if row > _LAST_ROW or len(cells) > _LAST_COLUMN:
-            raise _too_many(name, f"{title}, row {row}")
+            raise _too_many(name, say(N_("{sheet}, row {row}"), sheet=title, row=row))
         for column, cell in enumerate(cells, 1):
             if cell.value is None or (isinstance(cell.value, str) and not cell.value.strip()):
                 continue
@@ -179,5 +183,8 @@ def _cells_of(sheet: Any, title: str, name: str) -> Iterator[Cell]:
 
 
 def _too_many(name: str, place: str) -> DocumentError:
-    said = f"{place}: more than {MOST_ROWS} rows, {MOST_COLUMNS} columns or {MOST_CELLS} cells are not read"
-    return _refused(name, said, "split the workbook, or delete empty rows and columns beyond the last")
+    most = {"rows": MOST_ROWS, "columns": MOST_COLUMNS, "cells": MOST_CELLS}
+    said = say(
+        N_("{place}: more than {rows} rows, {columns} columns or {cells} cells are not read"), place=place, **most
+    )
+    return _refused(name, said, say(N_("split the workbook, or delete empty rows and columns beyond the last")))

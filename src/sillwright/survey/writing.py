@@ -17,8 +17,9 @@ from typing import Any
 import yaml
 
 from sillwright.base.errors import InputError, OutputError
+from sillwright.base.fact import ORIGINS
 from sillwright.base.node import short
-from sillwright.base.words import Units
+from sillwright.base.words import N_, Units, say
 from sillwright.survey.model import FORMAT, Opening, Site
 from sillwright.survey.questions import LISTS, Question, mistake_in, questions, spec_at, value_of
 from sillwright.survey.spec import ID, Group, GroupSpec, Spec, join
@@ -32,13 +33,24 @@ itself, ``protection``, says that there is none.
 
 _NEEDED = ("site.name", "site.country", "tag")
 _NONE = "none"
-_HEAD = """\
-# A draft of an opening. Fill in what is missing. What begins with # was not asked; null was asked, and is not
-# known yet; [] was looked for, and there is none.
-# Lengths carry their unit: 10 ft 6 in, 3.71 m. Sides are said inside, looking out. Where a fact comes from may be
-# written with it: {value: 8 in/s, from: measured, by: technician, on: 2026-03-04}
-# from: measured | plate | instructions | photo | support | told | assumed
-"""
+_HEAD = (
+    (
+        N_(
+            "A draft of an opening. Fill in what is missing. What begins with # was not asked; null was asked, and "
+            "is not known yet; [] was looked for, and there is none."
+        ),
+        "",
+    ),
+    (
+        N_(
+            "Lengths carry their unit: 10 ft 6 in, 3.71 m. Sides are said inside, looking out. Where a fact comes "
+            "from may be written with it:"
+        ),
+        "{value: 8 in/s, from: measured, by: technician, on: 2026-03-04}",
+    ),
+    ("", f"from: {' | '.join(ORIGINS)}"),
+)
+"""Sentences at the head of a draft, each with what is typed as it stands."""
 
 
 def draft_text(answers: Answers, translate: Callable[[str], str] = str) -> str:
@@ -52,14 +64,16 @@ def draft_text(answers: Answers, translate: Callable[[str], str] = str) -> str:
     """
     missing = [path for path in _NEEDED if not (answers.get(path) or "").strip()]
     if missing:
-        raise InputError(f"{', '.join(missing)}: answer it first; without it there is no file to write")
+        said = N_("{facts}: answer it first; without it there is no file to write")
+        raise InputError(say(said, facts=", ".join(missing)))
     kind = answers.get("door.kind")
     tree = _tree(answers)
     asked = [each for each in questions() if each.asked_of(kind)]
     writer = _Writer({each.path: each for each in asked}, translate)
     site = writer.group(Site, tree.pop("site"), "site", 2)
     opening = _dashed(writer.group(Opening, tree, "", 4))
-    return "\n".join([_HEAD + f"format: {FORMAT}", "site:", *site, "openings:", *opening]) + "\n"
+    head = [line for words, typed in _HEAD for line in writer.comment(f"{writer.said(words)} {typed}", 0)]
+    return "\n".join([*head, f"format: {FORMAT}", "site:", *site, "openings:", *opening]) + "\n"
 
 
 _Tree = dict[str, Any]
@@ -71,21 +85,24 @@ def _tree(answers: Answers) -> _Tree:
     for path, said in answers.items():
         words = said.strip() if said else ""
         if any("\ud800" <= sign <= "\udfff" for sign in path + words):
-            raise InputError(f"{short(path)}: half a sign cannot stand in a file")
+            raise InputError(say(N_("{path}: half a sign cannot stand in a file"), path=short(path)))
         if words and not _is_none(path, words) and (wrong := mistake_in(path, words, answers)):
-            raise InputError(str(wrong))
+            raise InputError(wrong.said)
         if not words and path not in LISTS:
             spec_at(path)
         here = tree
         *groups, name = path.split(".")
         for group in groups:
             if not ID.fullmatch(group):
-                raise InputError(f"“{short(group)}”: a member of a list is called by letters, figures, - and _")
+                said = N_("“{name}”: a member of a list is called by letters, figures, - and _")
+                raise InputError(say(said, name=short(group)))
             here = here.setdefault(group, {})
             if not isinstance(here, dict):
-                raise InputError(f"{path}: “{group}” is answered as a whole already")
+                raise InputError(
+                    say(N_("{path}: “{group}” is answered as a whole already"), path=path, group=group)
+                )
         if name in here:
-            raise InputError(f"{path}: answered in part already")
+            raise InputError(say(N_("{path}: answered in part already"), path=path))
         here[name] = words or None
     return tree
 
@@ -100,6 +117,16 @@ class _Writer:
     def __init__(self, asked: Mapping[str, Question], translate: Callable[[str], str]) -> None:
         self.asked = asked
         self.translate = translate
+
+    def said(self, words: str) -> str:
+        """Marked words in the language of the comments."""
+        return self.translate(words) if words else ""
+
+    @staticmethod
+    def comment(words: str, indent: int) -> list[str]:
+        """Words as lines of comment."""
+        margin = f"{' ' * indent}# "
+        return wrap(words.strip(), 116, initial_indent=margin, subsequent_indent=margin)
 
     def group(self, kind: type[Group], tree: _Tree, path: str, indent: int) -> list[str]:
         below = [
@@ -131,23 +158,27 @@ class _Writer:
         lines = self._comment(question, indent) if question else []
         if spec.name in tree:
             said = tree[spec.name]
-            value = "null  # asked, not known yet" if said is None else dumped(value_of(spec, said))
+            value = self._not_known() if said is None else dumped(value_of(spec, said))
             return [*lines, f"{margin}{spec.name}: {value}"]
         return [*lines, f"{margin}# {spec.name}:"] if question else []
 
+    def _not_known(self) -> str:
+        return f"null  # {self.said(N_('asked, not known yet'))}"
+
     def _comment(self, question: Question, indent: int) -> list[str]:
-        said = [f"{self.translate(question.ask)} {self.translate(question.why)}", " | ".join(question.spec.choices)]
-        margin = f"{' ' * indent}# "
-        return [line for text in said for line in wrap(text, 116, initial_indent=margin, subsequent_indent=margin)]
+        said = [f"{self.said(question.ask)} {self.said(question.why)}", " | ".join(question.spec.choices)]
+        return [line for text in said for line in self.comment(text, indent)]
 
     def _list(self, spec: GroupSpec, tree: _Tree, path: str, indent: int) -> list[str]:
         margin = " " * indent
         if spec.name not in tree:
             asked = any(self._in(each, path) for each in self.asked)
-            return [f"{margin}# {spec.name}: []  # [] says: looked, there is none"] if asked else []
+            none = self.said(N_("[] says: looked, there is none"))
+            return [f"{margin}# {spec.name}: []  # {none}"] if asked else []
         said = tree[spec.name]
         if not isinstance(said, dict):
-            empty = "null  # asked, not known yet" if said is None else "[]  # looked, there is none"
+            none = f"[]  # {self.said(N_('looked, there is none'))}"
+            empty = self._not_known() if said is None else none
             return [f"{margin}{spec.name}: {empty}"]
         lines = [f"{margin}{spec.name}:"]
         for label, member in said.items():
@@ -206,8 +237,8 @@ def write_new(path: Path, content: str | bytes, *, replace: bool = False) -> Non
     except FileExistsError:
         raise _kept(path) from None
     except (OSError, ValueError) as error:
-        said = getattr(error, "strerror", None) or str(error)
-        raise OutputError(f"{path}: cannot be written ({said})") from None
+        why = getattr(error, "strerror", None) or str(error)
+        raise OutputError(say(N_("{file}: cannot be written ({why})"), file=path, why=why)) from None
     finally:
         if aside is not None:
             with suppress(OSError):
@@ -215,14 +246,18 @@ def write_new(path: Path, content: str | bytes, *, replace: bool = False) -> Non
 
 
 def _kept(path: Path) -> OutputError:
-    return OutputError(f"{path}: is there already and was left as it is; choose another name")
+    said = N_("{file}: is there already and was left as it is; choose another name")
+    return OutputError(say(said, file=path))
 
 
-def write_template(path: Path, *, units: Units = "us", replace: bool = False) -> None:
+def write_template(
+    path: Path, *, units: Units = "us", replace: bool = False, translate: Callable[[str], str] = str
+) -> None:
     """Write the workbook to fill in, one opening a row; the same bytes every time.
 
-    Raises :class:`OutputError` where it cannot be written.
+    ``translate`` gives what explains it in another language. Raises :class:`OutputError` where it cannot be
+    written.
     """
     from sillwright.survey.template import template  # the spreadsheet library is heavy
 
-    write_new(path, template(units), replace=replace)
+    write_new(path, template(units, translate), replace=replace)

@@ -92,7 +92,10 @@ CACHES = {
 AUTH_USER_MODEL = "accounts.User"
 AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
 AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {
+        "NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator",
+        "OPTIONS": {"user_attributes": ("email", "name")},
+    },
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 12}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
     {"NAME": "sillwright.web.accounts.passwords.NotTooLong"},
@@ -106,6 +109,14 @@ LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "account_login"
 
 ACCOUNT_ADAPTER = "sillwright.web.accounts.adapter.ByInvitation"
+ACCOUNT_FORMS = {
+    "login": "sillwright.web.people.account_forms.SignIn",
+    "reauthenticate": "sillwright.web.people.account_forms.Reauthenticate",
+    "reset_password": "sillwright.web.people.account_forms.AskForReset",
+    "reset_password_from_key": "sillwright.web.people.account_forms.NewPassword",
+    "set_password": "sillwright.web.people.account_forms.FirstPassword",
+    "change_password": "sillwright.web.people.account_forms.ChangePassword",
+}
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*"]
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
@@ -120,6 +131,15 @@ ACCOUNT_RATE_LIMITS = {
     "signup": "20/m/ip",
 }
 ALLAUTH_TRUSTED_PROXY_COUNT = 1 if TLS else 0
+MFA_ADAPTER = "sillwright.web.accounts.adapter.SecondFactors"
+MFA_FORMS = {
+    "authenticate": "sillwright.web.people.account_forms.Authenticate",
+    "reauthenticate": "sillwright.web.people.account_forms.ReauthenticateByCode",
+    "activate_totp": "sillwright.web.people.account_forms.ActivateApp",
+    "add_webauthn": "sillwright.web.people.account_forms.AddPasskey",
+    "edit_webauthn": "sillwright.web.people.account_forms.NamePasskey",
+}
+MFA_ALLOW_UNVERIFIED_EMAIL = True  # no address is ever verified: an invitation was handed to the person
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not TLS  # a passkey on http://localhost

@@ -10,9 +10,8 @@ urlpatterns = [
     path("", include("sillwright.web.answers.urls")),
     path("", include("sillwright.web.people.urls")),
     path("workbench/", include("sillwright.web.workbench.urls")),
-    path("accounts/", include("allauth.account.urls")),
-    path("accounts/2fa/", include("allauth.mfa.urls")),
-    path("accounts/sessions/", include("allauth.usersessions.urls")),
+    path("api/", include("sillwright.web.api.urls")),
+    path("accounts/", include("sillwright.web.people.account_urls")),
 ]
 handler400 = "sillwright.web.pages.refusals.bad_request"
 handler403 = "sillwright.web.pages.refusals.not_permitted"

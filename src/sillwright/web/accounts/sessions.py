@@ -6,12 +6,14 @@ of the password it was made with, and that the person is active.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
+from allauth.usersessions.models import UserSession
 from django.contrib import auth
 from django.contrib.auth.middleware import AuthenticationMiddleware
 from django.contrib.auth.models import AnonymousUser
 from django.contrib.sessions.backends.db import SessionStore as DatabaseStore
+from django.db import transaction
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.crypto import constant_time_compare
@@ -32,7 +34,7 @@ class SessionStore(DatabaseStore):
 
     def create_model_instance(self, data: Any) -> Session:
         """A row, with the person who signed in."""
-        row: Session = super().create_model_instance(data)
+        row = cast("Session", super().create_model_instance(data))
         row.person_id = data.get(auth.SESSION_KEY)
         return row
 
@@ -50,7 +52,7 @@ def person_of(request: HttpRequest) -> User | AnonymousUser:
     """Who signed in, with the session's own query; where anything is unlike, Django's own way decides."""
     session = request.session
     key = session.get(auth.SESSION_KEY)
-    found = getattr(session, "person", None)
+    found: User | None = getattr(session, "person", None)
     if key is None:
         return AnonymousUser()
     digest = session.get(auth.HASH_SESSION_KEY)
@@ -62,7 +64,7 @@ def person_of(request: HttpRequest) -> User | AnonymousUser:
         and constant_time_compare(digest, found.get_session_auth_hash())
     ):
         return found
-    return auth.get_user(request)  # type: ignore[return-value]
+    return auth.get_user(request)
 
 
 class Who(AuthenticationMiddleware):
@@ -73,6 +75,8 @@ class Who(AuthenticationMiddleware):
         request.user = SimpleLazyObject(lambda: person_of(request))  # type: ignore[assignment]
 
 
+@transaction.atomic
 def end_all(person: User) -> int:
-    """End every session of a person; how many there were."""
+    """End every session of a person, this one too; how many there were."""
+    UserSession.objects.filter(user=person).delete()  # the list that is shown to the person
     return Session.objects.filter(person=person).delete()[0]

@@ -1,0 +1,1 @@
+"""The API for programs: the same deeds as the pages, as JSON."""

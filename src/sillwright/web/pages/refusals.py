@@ -12,7 +12,11 @@ from sillwright.base.errors import InputError, SillwrightError
 
 
 def refused(request: HttpRequest, status: int, title: str, words: str) -> HttpResponse:
-    """A plain page with this title and these words."""
+    """A plain page with this title and these words; below ``/api/`` a problem, as programs read it."""
+    if request.path.startswith("/api/"):
+        from sillwright.web.api.problems import by_status  # it knows the records, which are loaded later
+
+        return by_status(request, status)
     told = {"title": title, "words": words, "request_id": getattr(request, "id", "")}
     return render(request, "refused_page.html", told, status=status)
 

@@ -32,8 +32,8 @@ def key_of(reader: Reader) -> str:
 
 
 def state_of(opening: Opening) -> str:
-    """What a study was made from: both revisions, and the program."""
-    return f"{opening.site.revision}.{opening.revision}.{opening.tag}.{__version__}"[:80]
+    """What a study was made from: the program and both revisions, which a change of name counts up as well."""
+    return f"{__version__} {opening.site.revision}.{opening.revision}"[:80]
 
 
 @dataclass(frozen=True)
@@ -60,8 +60,8 @@ Body = Callable[[Opening, Studied, Reader], str]
 def answer_of(opening: Opening, reader: Reader, body: Body) -> Answer:
     """The kept answer, where it still holds; else a new one, kept."""
     state, key = state_of(opening), key_of(reader)
-    kept = next((each for each in opening.answers.all() if each.reader == key), None)
-    if kept is not None and kept.state == state:
+    kept = opening.answers.filter(reader=key, state=state).order_by().first()
+    if kept is not None:
         return kept
     studied = study_of(opening)
     about = studied.study

@@ -22,8 +22,9 @@ class Facts:
 
 def facts_of(opening: Opening) -> Facts:
     """What is known of an opening."""
-    rows = Fact.objects.filter(Q(opening=opening) | Q(site=opening.site_id, opening=None)).order_by("pk")
-    heads = {row.path: tuple(Head(**each) for each in row.heads) for row in rows}
+    heads = _standing(
+        Fact.objects.filter(Q(opening=opening) | Q(site=opening.site_id, opening=None)).order_by("pk")
+    )
     entries = [head.entry(path) for path, told in heads.items() for head in told]
     here = [each for each in entries if not each.path.startswith("site.")]
     return Facts(_rebuilt(opening.site, {opening.tag: here}, entries), heads)
@@ -31,8 +32,7 @@ def facts_of(opening: Opening) -> Facts:
 
 def site_facts(site: Site) -> Facts:
     """What is known of the site itself."""
-    rows = Fact.objects.filter(site=site, opening=None).order_by("pk")
-    heads = {row.path: tuple(Head(**each) for each in row.heads) for row in rows}
+    heads = _standing(Fact.objects.filter(site=site, opening=None).order_by("pk"))
     entries = [head.entry(path) for path, told in heads.items() for head in told]
     return Facts(_rebuilt(site, {}, entries), heads)
 
@@ -41,10 +41,24 @@ def survey_of(site: Site, openings: Iterable[Opening]) -> Rebuilt:
     """The survey of a site with some of its openings, in their order."""
     wanted = list(openings)
     told: dict[object, list[Entry]] = {None: [], **{each.pk: [] for each in wanted}}
-    for row in Fact.objects.filter(site=site).order_by("pk"):
+    rows = list(Fact.objects.filter(site=site).order_by("pk"))
+    gone = _replaced(rows)
+    for row in rows:
         if row.opening_id in told:
-            told[row.opening_id] += [Head(**each).entry(row.path) for each in row.heads]
+            told[row.opening_id] += [Head(**each).entry(row.path) for each in row.heads if each["id"] not in gone]
     return _rebuilt(site, {each.tag: told[each.pk] for each in wanted}, told[None])
+
+
+def _standing(facts: Iterable[Fact]) -> dict[str, tuple[Head, ...]]:
+    rows = list(facts)
+    gone = _replaced(rows)
+    heads = {row.path: tuple(Head(**each) for each in row.heads if each["id"] not in gone) for row in rows}
+    return {path: told for path, told in heads.items() if told}
+
+
+def _replaced(rows: Iterable[Fact]) -> set[str]:
+    """What an observation of another fact replaces: a member that was taken away takes its facts along."""
+    return {name for row in rows for name in row.awaited}
 
 
 def _rebuilt(site: Site, openings: dict[str, list[Entry]], of_site: list[Entry]) -> Rebuilt:

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from sillwright.web.workbench import views
+
+urlpatterns = [
+    path("", views.workbench, name="workbench"),
+    path("<str:name>/", views.bench, name="bench"),
+]

@@ -1,0 +1,64 @@
+"""The page of an opening, its drawing alone, and the switch of units."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from django.conf import settings
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_POST, require_safe
+
+from sillwright.paper.elevation import elevation
+from sillwright.paper.svg import svg
+from sillwright.paper.writing import slug
+from sillwright.web.accounts.models import User
+from sillwright.web.answers.body import body_of
+from sillwright.web.answers.files import as_file
+from sillwright.web.records.answers import answer_of, reader_for, study_of
+from sillwright.web.records.models import Opening
+from sillwright.web.records.seen import fetched
+
+UNITS = tuple(value for value, _ in User.UNITS)
+_YEAR = 365 * 24 * 3600
+
+
+@require_safe
+def opening(request: HttpRequest, id: UUID) -> HttpResponse:
+    """The study page: a kept body, and around it what belongs to this person and session."""
+    found = fetched(Opening.objects.select_related("site"), request.user, id)
+    reader = reader_for(request.user, found.site)  # type: ignore[arg-type]
+    told = {"opening": found, "answer": answer_of(found, reader, body_of), "reader": reader}
+    return render(request, "answers/opening_page.html", told)
+
+
+@require_safe
+def drawing(request: HttpRequest, id: UUID) -> HttpResponse:
+    """The elevation as an SVG file; ``?download=1`` hands it over as one."""
+    found = fetched(Opening.objects.select_related("site"), request.user, id)
+    reader = reader_for(request.user, found.site)  # type: ignore[arg-type]
+    studied = study_of(found)
+    findings = studied.study.findings if studied.study else ()
+    drawn = svg(elevation(studied.facts.rebuilt.survey.openings[0], reader, findings))
+    name = f"{slug(found.tag)}.svg"
+    return as_file(drawn.encode(), "image/svg+xml", name, download="download" in request.GET)
+
+
+@require_POST
+@login_not_required
+def units(request: HttpRequest) -> HttpResponse:
+    """Switch the units, for the person where one is signed in, else for this browser; then back where one was."""
+    back = request.POST.get("next", "/")
+    if not (back.startswith("/") and url_has_allowed_host_and_scheme(back, allowed_hosts=None)):
+        back = "/"
+    response = HttpResponseRedirect(back)
+    wanted = request.POST.get("units", "")
+    if wanted not in UNITS:
+        return response
+    if request.user.is_authenticated:
+        User.objects.filter(pk=request.user.pk).update(units=wanted)
+    else:
+        response.set_cookie("units", wanted, _YEAR, secure=settings.TLS, httponly=True, samesite="Lax")
+    return response

@@ -1,0 +1,1 @@
+"""The operations, by area. Each is thin: fetch with permission, call, answer."""

@@ -1,0 +1,176 @@
+"""Papers: made from what is known now, kept as bytes with their digest, and never changed afterwards."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import tempfile
+import uuid
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from django.core.files.storage import default_storage
+from django.db import transaction
+from django.db.models import QuerySet
+from django.http import HttpRequest
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from sillwright import __version__
+from sillwright.base.errors import OutputError
+from sillwright.base.words import N_, Reader, say
+from sillwright.paper.elevation import elevation
+from sillwright.paper.report import report
+from sillwright.paper.svg import svg
+from sillwright.paper.writing import slug
+from sillwright.study import SiteStudy, site_as_json, study_site
+from sillwright.survey.model import Survey
+from sillwright.survey.required import missing_facts
+from sillwright.web.accounts.models import User
+from sillwright.web.records.audit import record
+from sillwright.web.records.log import Refused
+from sillwright.web.records.models import Opening, Paper, Site
+from sillwright.web.records.surveys import survey_of
+
+Kind = Literal["report", "elevation", "answer"]
+KINDS: dict[Kind, tuple[str, str]] = {
+    "report": ("application/pdf", "pdf"),
+    "elevation": ("image/svg+xml", "svg"),
+    "answer": ("application/json", "json"),
+}
+MOST_OPENINGS = 100
+"""Openings in one paper; a larger site is papered opening by opening."""
+
+
+class Damaged(Exception):
+    """The bytes of a paper are gone, or are no longer those that were made."""
+
+
+@dataclass(frozen=True)
+class Sheaf:
+    """What a paper can be made of, and the openings of which too little is known for one."""
+
+    survey: Survey
+    left_out: tuple[str, ...]  # tags
+
+
+def sheaf_of(site: Site, openings: Sequence[Opening]) -> Sheaf:
+    """The openings of a paper, in their order."""
+    survey = survey_of(site, openings).survey
+    ready = tuple(each for each in survey.openings if not missing_facts(each))
+    left_out = tuple(str(each.tag.value) for each in survey.openings if missing_facts(each))
+    return Sheaf(Survey(site=survey.site, openings=ready), left_out)
+
+
+def make_paper(
+    kind: Kind, site: Site, opening: Opening | None, *, by: User, reader: Reader, request: HttpRequest | None = None
+) -> Paper:
+    """Make a paper of a site, or of one opening; the same state on the same day gives the paper there is.
+
+    Raises :class:`Refused` where too little is known, :class:`OutputError` where it cannot be set or written.
+    """
+    openings = [opening] if opening else list(site.openings.filter(put_away=None))
+    if len(openings) > MOST_OPENINGS:
+        raise Refused(_("A paper holds at most %(most)d openings; make one of each.") % {"most": MOST_OPENINGS})
+    sheaf = sheaf_of(site, openings)
+    if not sheaf.survey.openings:
+        raise Refused(_("Too little is known for a paper; the pages of the openings say what is needed first."))
+    if kind == "elevation" and opening is None:
+        raise Refused(_("An elevation shows one opening."))
+    content = _content(kind, study_site(sheaf.survey, reader))
+    media, ending = KINDS[kind]
+    about = slug(site.name) if opening is None else f"{slug(site.name)}-{slug(opening.tag)}"
+    paper = Paper(
+        site=site,
+        opening=opening,
+        kind=kind,
+        name=f"{about[:100]}-{kind}.{ending}",
+        digest=hashlib.sha256(content).hexdigest(),
+        media=media,
+        size=len(content),
+        version=__version__[:40],
+        units=reader.units,
+        by=by,
+    )
+    return _kept(paper, content, request)
+
+
+def _content(kind: Kind, study: SiteStudy) -> bytes:
+    if kind == "report":
+        return report(study, made_on=timezone.localdate(), version=__version__)
+    if kind == "answer":
+        return (json.dumps(site_as_json(study), ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
+    about = study.openings[0]
+    return svg(elevation(about.opening, study.reader, about.findings)).encode()
+
+
+def _kept(paper: Paper, content: bytes, request: HttpRequest | None) -> Paper:
+    """The file first, then its row: a row never speaks of a file that is not there."""
+    path = path_of(paper.pk)
+    _write(path, content)
+    kept = False
+    try:
+        with transaction.atomic():
+            Site.objects.select_for_update().get(pk=paper.site_id)  # two presses of one button come one by one
+            if (same := _same(paper)) is not None:
+                return same
+            paper.save(force_insert=True)
+            site, opening = paper.site, paper.opening
+            about = {"organisation": site.organisation, "site": site, "opening": opening}
+            record(request, "paper made", paper.name, after=paper.digest, who=paper.by, **about)
+        kept = True
+    finally:
+        if not kept:
+            path.unlink(missing_ok=True)
+    return paper
+
+
+def _same(paper: Paper) -> Paper | None:
+    """The paper of the same bytes that was made today, where it is still whole."""
+    alike = {name: getattr(paper, name) for name in ("site_id", "opening_id", "kind", "digest", "version", "units")}
+    day = timezone.now().replace(hour=0, minute=0, second=0, microsecond=0)
+    made: QuerySet[Paper] = Paper.objects.filter(**alike, made__gte=day)
+    for each in made.order_by("made"):
+        with suppress(Damaged):
+            content_of(each)
+            return each
+    return None
+
+
+def path_of(key: uuid.UUID) -> Path:
+    """Where the bytes of a paper are."""
+    return Path(default_storage.path(f"papers/{key.hex[:2]}/{key}"))
+
+
+def content_of(paper: Paper) -> bytes:
+    """The bytes of a paper. Raises :class:`Damaged` where they are not those that were made."""
+    try:
+        content = path_of(paper.pk).read_bytes()
+    except OSError:
+        raise Damaged from None
+    if hashlib.sha256(content).hexdigest() != paper.digest:
+        raise Damaged
+    return content
+
+
+def _write(path: Path, content: bytes) -> None:
+    """Write a file aside, onto the disk, then give it its name."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=path.parent)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
+            Path(name).replace(path)
+        except OSError:
+            Path(name).unlink(missing_ok=True)
+            raise
+    except OSError as error:
+        said = N_("the paper cannot be kept on this server ({why}); make room there, then make it again")
+        raise OutputError(say(said, why=error.strerror)) from error

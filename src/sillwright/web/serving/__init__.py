@@ -1,0 +1,1 @@
+"""Starting the application, backing it up and restoring it."""

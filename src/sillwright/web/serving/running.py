@@ -1,0 +1,109 @@
+"""The server itself: gunicorn with threads, in this process."""
+
+from __future__ import annotations
+
+import logging
+import socket
+from collections.abc import Callable
+from typing import Any
+
+from gunicorn.app.base import BaseApplication
+from gunicorn.arbiter import Arbiter
+from gunicorn.glogging import Logger
+
+from sillwright.base.errors import OutputError
+from sillwright.base.words import N_, say
+from sillwright.web.log_lines import Lines
+
+WORKERS, THREADS = 2, 4
+LONGEST = 60  # s, of a request
+LEAVING = 20  # s, for requests under way when the server ends
+QUEUE = 256  # connections that wait
+
+
+def listening(host: str, port: int) -> socket.socket:
+    """A listening socket; port 0 takes a free one.
+
+    Raises :class:`OutputError` where the port is taken or the address is not this machine's.
+    """
+    asked = socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET)
+    asked.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        asked.bind((host, port))
+        asked.listen(QUEUE)
+    except OSError as error:
+        asked.close()
+        said = N_("{host}:{port}: cannot be listened on ({why}); choose another port with --port")
+        raise OutputError(say(said, host=host, port=port, why=error.strerror)) from None
+    return asked
+
+
+class Chief(Arbiter):  # type: ignore[misc]
+    """Starts workers and ends them."""
+
+    def handle_hup(self) -> None:
+        """The terminal was closed: end, as on the signal to terminate."""
+        self.handle_term()
+
+
+class AsLines(Logger):  # type: ignore[misc]
+    """What gunicorn logs, as the lines of the application: no address, which may hold a token."""
+
+    def setup(self, cfg: Any) -> None:
+        """Called with the settings."""
+        super().setup(cfg)
+        for handler in self.error_log.handlers:
+            handler.setFormatter(Lines())
+        logging.captureWarnings(True)
+
+
+class Server(BaseApplication):  # type: ignore[misc]
+    """gunicorn as a part of the command, with our settings."""
+
+    def __init__(self, descriptor: int, application: Callable[[], Any]) -> None:
+        self.descriptor = descriptor
+        self.make = application
+        super().__init__()
+
+    def load_config(self) -> None:
+        """Our settings; none of the environment or of files."""
+        settings = {
+            "bind": f"fd://{self.descriptor}",
+            "workers": WORKERS,
+            "threads": THREADS,
+            "worker_class": "gthread",
+            "preload_app": True,
+            "timeout": LONGEST,
+            "graceful_timeout": LEAVING,
+            "keepalive": 15,
+            "loglevel": "warning",
+            "logger_class": AsLines,
+            "control_socket_disable": True,
+        }
+        for name, value in settings.items():
+            self.cfg.set(name, value)
+
+    def load(self) -> Any:
+        """The application."""
+        return self.make()
+
+    def run(self) -> None:
+        """Answer until told to stop; leaves by :class:`SystemExit`."""
+        Chief(self).run()
+
+
+def application() -> Any:
+    """The application with all that a first request would load, so that workers share it from the start."""
+    from django.urls import get_resolver
+
+    import sillwright.study
+    from sillwright.web.wsgi import application
+
+    assert get_resolver().url_patterns
+    assert sillwright.study
+    return application
+
+
+def serve(listener: socket.socket) -> None:
+    """Answer until told to stop."""
+    Server(listener.detach(), application).run()

@@ -1,0 +1,121 @@
+"""What each calculation answers, as one or two sentences in the reader's units."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from sillwright.base.words import Amount, Reader, in_words
+from sillwright.web.workbench.form import titles_of
+from sillwright.web.workbench.names import choice_word
+from sillwright.web.workbench.numbers import lines_of, share
+
+Say = Callable[..., str]
+
+
+def sentence_of(name: str, result: Any, reader: Reader) -> str:
+    """The answer. A calculation without a sentence of its own answers with its first number."""
+
+    def say(template: str, **values: Any) -> str:
+        # a number never stands apart from its unit
+        shown = {key: in_words(value, reader).replace(" ", "\u00a0") for key, value in values.items()}
+        return template.format_map(shown)
+
+    if (own := ANSWERS.get(name)) is not None:
+        return " ".join(own(result, say, reader))
+    first = lines_of(result, reader)[0]
+    return f"{first.title}: {first.shown}"
+
+
+def _distance(found: Any, say: Say, reader: Reader) -> list[str]:
+    said = []
+    if found.distance is not None:
+        distance = Amount(found.distance, "m")
+        said.append(say(_("The device has to stand at least {distance} before the leaf."), distance=distance))
+    if found.enough is not None:
+        said.append(say(_("What is there is enough.") if found.enough else _("What is there is less.")))
+    if found.needed_response_time is not None:
+        time = Amount(found.needed_response_time, "s")
+        said.append(say(_("The distance that is there allows {time} from being seen to standstill."), time=time))
+    elif found.distance is None:
+        said.append(say(_("For the distance that is there even an instant stop comes too late.")))
+    return said
+
+
+def _contact(found: Any, say: Say, reader: Reader) -> list[str]:
+    force, time = Amount(found.peak_force, "N"), Amount(found.peak_time, "s")
+    said = [say(_("The leaf presses with at most {force}, {time} after the touch."), force=force, time=time)]
+    if found.contact_duration is None:
+        duration = Amount(found.case.duration, "s")
+        end = Amount(found.end_force, "N")
+        words = _("It still touches when the look ends, after {duration}, with {force}.")
+        return [*said, say(words, duration=duration, force=end)]
+    return [*said, say(_("It lets go after {duration}."), duration=Amount(found.contact_duration, "s"))]
+
+
+def _spread(found: Any, say: Say, reader: Reader) -> list[str]:
+    band = found.band("peak_force")
+    ends = {"middle": Amount(band.p50, "N"), "high": Amount(band.p95, "N")}
+    limit = Amount(found.case.peak_limit, "N")
+    titles = titles_of(type(found.case.base), reader)
+    worth = titles.get(found.worth_measuring) or choice_word(found.worth_measuring)
+    above = share(found.share_above_peak_limit)
+    return [
+        say(_("Half of the cases press with at most {middle}, 95 of 100 with at most {high}."), **ends),
+        say(_("{share} of them press with more than {limit}."), share=above, limit=limit),
+        say(_("Worth measuring first: {worth}."), worth=worth).replace("\u00a0", " "),
+    ]
+
+
+def _impact(found: Any, say: Say, reader: Reader) -> list[str]:
+    force, time, travel = (
+        Amount(found.peak_force, "N"),
+        Amount(found.time_to_peak, "s"),
+        Amount(found.travel, "m"),
+    )
+    words = _("It presses with at most {force}, {time} after the touch, and the spring gives {travel}.")
+    return [say(words, force=force, time=time, travel=travel)]
+
+
+def _overtravel(found: Any, say: Say, reader: Reader) -> list[str]:
+    distance, required = Amount(found.stopping_distance, "m"), Amount(found.required_overtravel, "m")
+    said = [
+        say(_("After the edge has answered the leaf goes on for {distance}."), distance=distance),
+        say(_("The edge has to give at least {required} after its answer."), required=required),
+    ]
+    for value, enough, words in (
+        (found.available_overtravel, found.enough, (_("It gives {it}: enough."), _("It gives {it}: too little."))),
+        (
+            found.available_overtravel_cold,
+            found.enough_cold,
+            (_("In the cold it gives {it}: enough."), _("In the cold it gives {it}: too little.")),
+        ),
+    ):
+        if value is not None:
+            said.append(say(words[0] if enough else words[1], it=Amount(value, "m")))
+    return said
+
+
+def _level(found: Any, say: Say, reader: Reader) -> list[str]:
+    return [say(_("The risk graph asks for performance level {level}."), level=found.level)]
+
+
+def _risk(found: Any, say: Say, reader: Reader) -> list[str]:
+    level, chance = choice_word(found.level), Amount(found.probability, "1")
+    said = [say(_("The risk is {level}: the harm has a probability of {chance}."), level=level, chance=chance)]
+    if 0 < found.probability < 0.5:
+        said.append(say(_("That is once in {count} lives of the product."), count=f"{1 / found.probability:,.0f}"))
+    return said
+
+
+ANSWERS: dict[str, Callable[[Any, Say, Reader], list[str]]] = {
+    "approach": _distance,
+    "contact": _contact,
+    "contact_spread": _spread,
+    "impact": _impact,
+    "overtravel": _overtravel,
+    "performance_level": _level,
+    "risk_level": _risk,
+}

@@ -1,0 +1,1 @@
+"""Charts of the workbench: shapes on the same canvas as the papers' drawings, one unit to a millimetre."""

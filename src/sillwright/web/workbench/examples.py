@@ -1,0 +1,249 @@
+"""States to begin with: published examples with their source, worked ones, and invented ones that say so."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext_lazy as _
+
+from sillwright.web.workbench.names import Words
+from sillwright.web.workbench.typed import Typed
+
+INVENTED = _("An invented case.")
+WORKED = _("A worked case of this program's own tests: computed apart from it.")
+STEPPED = _("A reference case of this program's own tests: integrated apart from it, in steps of 0.4 µs.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Example:
+    """One state: what was typed, where it comes from, and which results are known for it (SI, within what)."""
+
+    title: Words
+    source: Words
+    state: dict[str, str | list[str]]
+    expected: tuple[tuple[str, float | str, float], ...] = ()
+    published: bool = False
+
+    @property
+    def typed(self) -> Typed:
+        """The state as a query has it."""
+        return {name: [value] if isinstance(value, str) else list(value) for name, value in self.state.items()}
+
+
+def curve(path: str, *points: str) -> dict[str, str | list[str]]:
+    """A curve as columns, from points like ``6.5 mm, 45 N``.
+
+    >>> curve("c", "0 m, 0 N", "1 mm, 2 N")
+    {'c.x': ['0 m', '1 mm'], 'c.y': ['0 N', '2 N']}
+    """
+    pairs = [point.split(", ") for point in points]
+    return {f"{path}.x": [pair[0] for pair in pairs], f"{path}.y": [pair[1] for pair in pairs]}
+
+
+def _contact(base: str = "", **changed: Any) -> dict[str, str | list[str]]:
+    """The contact of the invented dock door, below a path, with changes."""
+    state: dict[str, str | list[str]] = {
+        "closing_speed": "8 in/s",
+        "moving_mass": "330 kg",
+        "drive.stiffness": "60 N/mm",
+        "drive.damping": "200 N s/m",
+        "drive.push_limit": "700 N",
+        "stop.reaction": "80 ms",
+        "stop.deceleration": "2 m/s²",
+        "stop.dwell": "500 ms",
+        "stop.opening_acceleration": "1 m/s²",
+        "stop.opening_speed": "9 in/s",
+        **curve("edge.curve", "0 mm, 0 N", "6.5 mm, 45 N", "26.5 mm, 110 N", "34.5 mm, 400 N"),
+        "edge.actuation_travel": "6.5 mm",
+        "edge.response": "30 ms",
+        "edge.end_stiffness": "200 N/mm",
+        "obstruction.stiffness": "500 N/mm",
+    }
+    state |= {name.replace("__", "."): value for name, value in changed.items()}
+    return {f"{base}{name}": value for name, value in state.items() if value}
+
+
+def _without_edge() -> dict[str, str | list[str]]:
+    state = _contact(closing_speed="4 in/s").items()
+    return {name: value for name, value in state if not name.startswith("edge.")} | {"edge": "none"}
+
+
+def _reference() -> dict[str, str | list[str]]:
+    return {
+        "closing_speed": "0.364638 m/s", "moving_mass": "359.154 kg", "drive.stiffness": "169593 N/m",
+        "drive.damping": "333.295 N s/m", "drive.push_limit": "900 N", "drive.lift_limit": "2000 N",
+        "stop.reaction": "0.0996267 s", "stop.deceleration": "2.5051 m/s²", "stop.dwell": "0.458672 s",
+        "stop.opening_acceleration": "0.910599 m/s²", "stop.opening_speed": "0.218423 m/s",
+        **curve(
+            "edge.curve", "0 m, 0 N", "0.00524305 m, 39.1049 N", "0.0276101 m, 134.685 N", "0.0357731 m, 542.473 N"
+        ),
+        "edge.actuation_travel": "0.00524305 m", "edge.response": "0.0244404 s",
+        "edge.end_stiffness": "145230 N/m", "obstruction.stiffness": "25000 N/m", "duration": "5 s",
+    }  # fmt: skip
+
+
+def _ranges(*rows: str) -> dict[str, str | list[str]]:
+    parts = [row.split(", ") for row in rows]
+    names = ("name", "low", "high", "kind")
+    return {f"ranges.{name}": [part[at] for part in parts] for at, name in enumerate(names)}
+
+
+# fmt: off
+EXAMPLES: dict[str, tuple[Example, ...]] = {
+    "approach": (
+        Example(
+            title=_("Curtain of 14 mm, 320 ms"),
+            source=_("A published worked example to ISO 13855:2010, as texts that quote it give it."),
+            state={"method": "iso13855-normal", "response_time": "320 ms", "resolution": "14 mm"},
+            expected=(("distance", 0.512, 1e-9),),
+            published=True,
+        ),
+        Example(
+            title=_("Press, 0.317 s"),
+            source=_("29 CFR 1910.217(c)(3)(iii)(e), chart, which rounds to half inches: 20 in."),
+            state={"method": "osha-1910-217", "response_time": "0.317 s"},
+            expected=(("distance", 0.508, 0.00635),),
+            published=True,
+        ),
+        Example(
+            title=_("Field, two editions"),
+            source=WORKED,
+            state={"method": "iso13855-parallel", "response_time": "300 ms", "field_height": "300 mm"},
+            expected=(("distance_2010", 1.560, 1e-9), ("distance_2024", 1.680, 1e-9)),
+        ),
+        Example(
+            title=_("How quick for 4 ft?"),
+            source=INVENTED,
+            state={"method": "iso13855-normal", "resolution": "30 mm", "available_distance": "4 ft"},
+        ),
+    ),
+    "contact": (
+        Example(title=_("Dock door, gauge"), source=INVENTED, state=_contact()),
+        Example(title=_("No edge, 4 in/s"), source=INVENTED, state=_without_edge()),
+        Example(title=_("Edge stays silent"), source=INVENTED, state=_contact(edge__actuation_travel="")),
+        Example(
+            title=_("Heavy leaf, soft body"),
+            source=STEPPED,
+            state=_reference(),
+            expected=(
+                ("peak_force", 1039.6441, 2e-3), ("peak_time", 0.2816204, 2e-6),
+                ("contact_duration", 1.22152511, 2e-6), ("time_above_150", 0.9665568, 2e-6),
+            ),
+        ),
+    ),
+    "contact_spread": (
+        Example(
+            title=_("Three facts known roughly"),
+            source=INVENTED,
+            state={
+                **_contact("base."),
+                **_ranges(
+                    "moving_mass, 280 kg, 380 kg, uniform",
+                    "closing_speed, 7 in/s, 9 in/s, uniform",
+                    "stop.deceleration, 0.8 m/s², 3 m/s², uniform",
+                ),
+                "points": "256",
+            },
+        ),
+        Example(
+            title=_("Edge in the cold"),
+            source=INVENTED,
+            state={
+                **_contact("base."),
+                **_ranges("edge.force_scale, 1, 2.5, uniform", "stop.reaction, 60 ms, 120 ms, uniform"),
+                "points": "512",
+            },
+        ),
+    ),
+    "impact": (
+        Example(
+            title=_("150 kg that coasts"),
+            source=WORKED,
+            state={"method": "impact-free", "mass": "150 kg", "speed": "0.2 m/s", "stiffness": "10 N/mm"},
+            expected=(
+                ("peak_force", 244.949, 6e-4), ("travel", 0.024495, 6e-7), ("contact_duration", 0.38476, 6e-6),
+                ("time_above_150", 0.22333, 6e-6),
+            ),
+        ),
+        Example(
+            title=_("50 kg, pushed with 100 N"),
+            source=WORKED,
+            state={
+                "method": "impact-driven", "mass": "50 kg", "speed": "0.3 m/s", "stiffness": "30 N/mm",
+                "drive_force": "100 N",
+            },
+            expected=(("peak_force", 480.789, 6e-4), ("travel", 0.016026, 6e-7), ("time_to_peak", 0.07498, 6e-6)),
+        ),
+        Example(
+            title=_("50 kg, speed held"),
+            source=WORKED,
+            state={
+                "method": "impact-held-speed", "mass": "50 kg", "speed": "0.3 m/s", "stiffness": "30 N/mm",
+                "drive_force": "100 N",
+            },
+            expected=(("peak_force", 467.423, 6e-4),),
+        ),
+        Example(
+            title=_("Two bodies, 20 kg and 40 kg"),
+            source=_("A worked case by the formula for two bodies, ISO/TS 15066:2016, Annex A."),
+            state={
+                "method": "impact-two-bodies", "mass": "20 kg", "other_mass": "40 kg", "speed": "0.2 m/s",
+                "stiffness": "25 N/mm",
+            },
+            expected=(("effective_mass", 13.3333, 6e-5), ("peak_force", 115.470, 6e-4)),
+        ),
+    ),
+    "overtravel": (
+        Example(
+            title=_("Dock door, warm and cold"),
+            source=INVENTED,
+            state={
+                "closing_speed": "8 in/s", "response": "40 ms", "stopping_time": "100 ms",
+                **curve("curve", "0 mm, 0 N", "6.5 mm, 45 N", "26.5 mm, 110 N", "34.5 mm, 400 N"),
+                "actuation_travel": "6.5 mm", "force": "150 N", "cold_factor": "2",
+            },
+        ),
+        Example(
+            title=_("0.2 m/s, 20 ms and 100 ms"),
+            source=WORKED,
+            state={"closing_speed": "0.2 m/s", "response": "20 ms", "stopping_time": "100 ms"},
+            expected=(("required_overtravel", 0.0168, 1e-9), ("required_overtravel_printed", 0.0144, 1e-9)),
+        ),
+        Example(
+            title=_("10 mm/s, factor 2"),
+            source=WORKED,
+            state={"closing_speed": "10 mm/s", "response": "0.68 s", "stopping_time": "0.20 s", "factor": "2"},
+            expected=(("stopping_distance_printed", 0.0044, 1e-9), ("required_overtravel_printed", 0.0088, 1e-9)),
+        ),
+    ),
+    "performance_level": (
+        Example(
+            title=_("Interlocked guard"),
+            source=_("ISO 13849-1:2006, I.2, a worked example: level c."),
+            state={"severity": "S2", "exposure": "F1", "avoidance": "P1"},
+            expected=(("level", "c", 0.0),),
+            published=True,
+        ),
+        Example(
+            title=_("Leaf at a busy passage"),
+            source=INVENTED,
+            state={"severity": "S2", "exposure": "F2", "avoidance": "P1"},
+        ),
+    ),
+    "risk_level": (
+        Example(
+            title=_("Folding chair"),
+            source=_("Decision 2010/15/EU, annex part IV, 6.1, a worked example: 1/500, low."),
+            state={"steps": ["1", "1/50", "1/10", "1"], "severity": "1"},
+            expected=(("probability", 0.002, 1e-12), ("level", "low", 0.0)),
+            published=True,
+        ),
+        Example(
+            title=_("Leaf comes down"),
+            source=INVENTED,
+            state={"steps": ["1/20", "1/50", "1/4"], "severity": "4"},
+        ),
+    ),
+}
+# fmt: on

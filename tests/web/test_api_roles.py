@@ -1,0 +1,129 @@
+"""Who may do what through the API: every operation, by everybody."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+import pytest
+from django.db import transaction
+
+from sillwright.study.calculations import TABLE
+from sillwright.web.api.document import operations
+
+from .api_callers import CALLERS, callers, things
+from .conftest import World
+
+SURVEY = """
+format: sillwright-survey/1
+site: {name: Invented Yard, country: US}
+openings: [{tag: D1, door: {kind: sectional}}]
+"""
+OBSERVATION = {"observations": [{"id": str(uuid.uuid4()), "fact": "door.clear_width", "typed": "10 ft"}]}
+OF_SITE = {"observations": [{"id": str(uuid.uuid4()), "fact": "site.coldest", "typed": "0 degF"}]}
+
+#            owner advi tech read frie stra nobo reading writing ended withdrawn
+ANYBODY = "  200   200  200  200  200  200  200  200     200     401   401"
+SIGNED_IN = "200   200  200  200  200  200  401  200     200     401   401"
+MEMBERS = "  200   200  200  200  404  404  401  200     200     401   401"
+READERS = "  200   200  200  200  200  404  401  200     200     401   401"
+WRITERS = "  OK    OK   OK   403  403  404  401  403     OK      401   401"
+MANAGERS = " OK    OK   403  403  403  404  401  403     OK      401   401"
+SHARERS = "  200   200  403  403  403  404  401  200     200     401   401"
+MAKERS = "   OK    OK   403  403  404  404  401  403     OK      401   401"
+OWNERS = "   200   403  403  403  404  404  401  200     200     401   401"
+RENAMERS = " OK    403  403  403  404  404  401  403     OK      401   401"
+BROWSERS = " OK    OK   OK   OK   OK   OK   401  403     403     401   401"
+INVITERS = " OK    403  403  403  404  404  401  403     403     401   401"
+MINE = "     OK    404  404  404  404  404  401  403     403     401   401"
+
+Row = tuple[str, str, Any, str, int]  # method, address, body, who may, and what OK stands for
+ROWS: list[Row] = [
+    ("GET", "/api/me", None, SIGNED_IN, 200),
+    ("PATCH", "/api/me", {"units": "us"}, "OK OK OK OK OK OK 401 403 OK 401 401", 200),
+    ("GET", "/api/me/keys", None, SIGNED_IN, 200),
+    ("POST", "/api/me/keys", {"name": "hoist", "scope": "read"}, BROWSERS, 201),
+    ("DELETE", "/api/me/keys/{key}", None, MINE, 204),
+    ("GET", "/api/organisations", None, SIGNED_IN, 200),
+    ("POST", "/api/organisations", {"name": "Quay Gates", "kind": "dealer"}, BROWSERS, 201),
+    ("GET", "/api/organisations/{organisation}", None, MEMBERS, 200),
+    ("PUT", "/api/organisations/{organisation}", {"name": "Quay", "kind": "dealer"}, RENAMERS, 200),
+    ("GET", "/api/organisations/{organisation}/members", None, MEMBERS, 200),
+    ("PATCH", "/api/organisations/{organisation}/members/{user}", {"role": "reader"}, INVITERS, 200),
+    (
+        "DELETE",
+        "/api/organisations/{organisation}/members/{user}",
+        None,
+        "OK 403 OK 403 404 404 401 403 403 401 401",
+        204,
+    ),
+    ("GET", "/api/organisations/{organisation}/invitations", None, OWNERS, 200),
+    ("POST", "/api/organisations/{organisation}/invitations", {"role": "reader"}, INVITERS, 201),
+    ("DELETE", "/api/organisations/{organisation}/invitations/{invitation}", None, INVITERS, 204),
+    ("GET", "/api/organisations/{organisation}/trail", None, OWNERS, 200),
+    ("GET", "/api/sites", None, SIGNED_IN, 200),
+    ("POST", "/api/sites", {"organisation": "{organisation}", "name": "Quay", "country": "US"}, MAKERS, 201),
+    ("GET", "/api/sites/{site}", None, READERS, 200),
+    ("PATCH", "/api/sites/{site}", {"name": "Quay", "put_away": True}, MANAGERS, 200),
+    ("GET", "/api/sites/{site}/shares", None, SHARERS, 200),
+    ("PUT", "/api/sites/{site}/shares/{other}", {"mode": "write"}, MANAGERS, 200),
+    ("DELETE", "/api/sites/{site}/shares/{other}", None, MANAGERS, 204),
+    ("POST", "/api/surveys?organisation={organisation}", SURVEY, MAKERS, 201),
+    ("GET", "/api/sites/{site}/openings", None, READERS, 200),
+    ("POST", "/api/sites/{site}/openings", {"tag": "N1"}, WRITERS, 201),
+    ("GET", "/api/openings/{opening}", None, READERS, 200),
+    ("PATCH", "/api/openings/{opening}", {"tag": "N2", "put_away": True}, WRITERS, 200),
+    ("GET", "/api/openings/{opening}/facts", None, READERS, 200),
+    ("GET", "/api/sites/{site}/facts", None, READERS, 200),
+    ("POST", "/api/openings/{opening}/observations", OBSERVATION, WRITERS, 200),
+    ("GET", "/api/openings/{opening}/observations", None, READERS, 200),
+    ("POST", "/api/sites/{site}/observations", OF_SITE, WRITERS, 200),
+    ("GET", "/api/sites/{site}/observations", None, READERS, 200),
+    ("GET", "/api/openings/{opening}/study", None, READERS, 200),
+    ("POST", "/api/openings/{opening}/what-if", {"facts": {"name": "Bay"}}, READERS, 200),
+    ("GET", "/api/openings/{opening}/drawing.svg", None, READERS, 200),
+    ("GET", "/api/sites/{site}/papers", None, READERS, 200),
+    ("POST", "/api/sites/{site}/papers", {"kind": "elevation"}, WRITERS, 422),  # of one opening only
+    ("GET", "/api/openings/{opening}/papers", None, READERS, 200),
+    ("POST", "/api/openings/{opening}/papers", {"kind": "answer"}, WRITERS, 422),  # too little is known
+    ("GET", "/api/papers/{paper}", None, READERS, 200),
+    ("GET", "/api/papers/{paper}/links", None, SHARERS, 200),
+    ("POST", "/api/papers/{paper}/links", {"days": 7}, MANAGERS, 201),
+    ("DELETE", "/api/papers/{paper}/links/{link}", None, MANAGERS, 204),
+    ("GET", "/api/calc", None, ANYBODY, 200),
+]
+
+
+def _named(row: Row) -> str:
+    return f"{row[0]} {row[1].partition('?')[0].removeprefix('/api/')}"
+
+
+@pytest.mark.parametrize("row", ROWS, ids=_named)
+def test_each_may_do_what_the_role_allows_and_no_more(world: World, row: Row) -> None:
+    method, address, body, may, done = row
+    keys = vars(things(world))
+    sent = (
+        {name: str(each).format(**keys) for name, each in body.items()}
+        if "{" in str(body) and "organisation" in body
+        else body
+    )
+    found = {}
+    for who, caller in callers(world).items():
+        with transaction.atomic():
+            if isinstance(body, str):
+                response = caller.client.post(
+                    address.format(**keys), body, content_type="application/yaml", headers=caller.headers
+                )
+            else:
+                response = caller.ask(method, address.format(**keys), sent)
+            found[who] = response.status_code
+            transaction.set_rollback(True)
+    assert found == dict(zip(CALLERS, (done if each == "OK" else int(each) for each in may.split()), strict=True))
+
+
+def test_every_operation_stands_in_the_table() -> None:
+    told = {(method, address.partition("?")[0]) for method, address, *_more in ROWS}
+    for name in TABLE:
+        told |= {("GET", f"/api/calc/{name}"), ("POST", f"/api/calc/{name}")}
+    there = {(method.upper(), address) for address, methods, _operation in operations() for method in methods}
+    assert {(method, address.replace("{other}", "{organisation}")) for method, address in told} == there
