@@ -86,6 +86,7 @@ def fill() -> None:
     from django.core.management import call_command
     from django.test import Client
 
+    call_command("migrate", "auth", verbosity=0)  # the peer's own tables name its users
     call_command("migrate", run_syncdb=True, verbosity=0)
     user = User.objects.create_user("someone")
     place = Place.objects.create(name="A place", owner=user)

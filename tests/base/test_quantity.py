@@ -14,8 +14,9 @@ import pytest
 
 from sillwright.base import quantity
 from sillwright.base.errors import QuantityError
-from sillwright.base.quantity import FOOT, INCH, accepted, inches_after_the_point, is_decimal_feet, parse
+from sillwright.base.quantity import accepted, inches_after_the_point, is_decimal_feet, parse
 from sillwright.base.rare_units import scale_of
+from sillwright.base.scale import FOOT, INCH
 
 UNITS = tomllib.loads((files("sillwright.base") / "data" / "units.toml").read_text(encoding="utf-8"))["unit"]
 REGISTRY = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)

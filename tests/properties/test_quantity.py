@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from sillwright.base.display import feet_and_inches, show
 from sillwright.base.errors import QuantityError
-from sillwright.base.quantity import EXAMPLES, SIXTEENTH, inches_after_the_point, is_decimal_feet, parse
+from sillwright.base.quantity import EXAMPLES, inches_after_the_point, is_decimal_feet, parse
+from sillwright.base.scale import SIXTEENTH
 
 SIGNS = "0123456789 ./-+'\"eE,%^*·/ftinmskgNKohmdegFC½⅞′″"
 

@@ -15,7 +15,7 @@ from django.test import Client
 from django.utils import timezone
 
 from sillwright.web.accounts.inviting import invite
-from sillwright.web.accounts.models import User
+from sillwright.web.accounts.models import User, new_token
 from sillwright.web.accounts.roles import Role
 from sillwright.web.records.links import make_link
 from sillwright.web.records.models import Key, Opening, Paper
@@ -46,7 +46,7 @@ class Caller:
 
 def token_of(user: User, scope: str, **more: Any) -> str:
     """A token with which a program acts for somebody."""
-    token = f"sw_{scope}-{user.pk}-{len(more)}-{'-'.join(more)}"
+    token = f"sw_{new_token()}"
     told = {"ends": timezone.now() + timedelta(days=1), **more}
     digest = hashlib.sha256(token.encode()).hexdigest()
     Key.objects.create(user=user, name="a program", scope=scope, digest=digest, **told)

@@ -7,6 +7,7 @@ import uuid
 from html import unescape
 from typing import Any
 
+import pytest
 from django.test import Client
 
 from sillwright.web.records.log import Head
@@ -14,6 +15,12 @@ from sillwright.web.records.models import Opening, Site
 from sillwright.web.records.surveys import facts_of, site_facts
 
 from .conftest import World
+
+
+@pytest.fixture(autouse=True)
+def quick_studies(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The band of the contact from few points: what is asked and said does not hang on them."""
+    monkeypatch.setattr("sillwright.study._study.POINTS", 16)
 
 
 def opening_of(world: World, tag: str) -> Opening:

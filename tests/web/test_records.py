@@ -15,7 +15,8 @@ from sillwright.survey.reading import read_survey
 from sillwright.web.records.log import Refused, Said, head_of, register_of, write
 from sillwright.web.records.merge import heads
 from sillwright.web.records.models import Event, Fact, Observation, Opening, Site
-from sillwright.web.records.seen import fetched
+from sillwright.web.records.seen import fetched, rights_at
+from sillwright.web.records.sites import share
 from sillwright.web.records.surveys import facts_of, survey_of
 
 from .conftest import ROOT, World
@@ -47,6 +48,18 @@ def test_the_fetch_is_the_permission_check(
         else:
             with pytest.raises(raises):
                 fetched(rows, world.people[who], key, deed)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("mode", ["read", "write", None])
+@pytest.mark.parametrize("who", ["owner", "advisor", "technician", "reader", "friend", "stranger"])
+def test_one_row_and_lists_of_rows_allow_the_same(world: World, who: str, mode: str | None) -> None:
+    share(world.site, world.other, mode, author=world.people["owner"])
+    user = world.people[who]
+    listed = Site.objects.seen_by(user).filter(pk=world.site.pk).first()  # type: ignore[attr-defined]
+    rights = rights_at(user, world.site.pk)
+    assert rights.read == (listed is not None)
+    if listed is not None:
+        assert (rights.write, rights.manage) == (listed.may_write, listed.may_manage)
 
 
 def _wrote(world: World, typed: str, replaces: tuple[str, ...] = (), **more: object) -> Observation:

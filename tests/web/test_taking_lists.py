@@ -17,6 +17,7 @@ from sillwright.web.taking.lists import LISTS, facts_of_member, group_of_list
 
 from .conftest import World
 from .taking import address, heads, opening_of, say, say_json, words
+from .taking import quick_studies as quick_studies
 
 
 def _devices(opening: Opening) -> dict[str, str | None]:

@@ -24,6 +24,7 @@ from sillwright.web.taking.words import GROUPS, on_a_button
 
 from .conftest import World
 from .taking import address, card_of, opening_of, say, seen, words
+from .taking import quick_studies as quick_studies
 
 STATIC = Path(__file__).parents[2] / "src/sillwright/web/static"
 PAGES = ("facts", "facts/door.clear_width", "facts/group/door", "list/protection", "replace")

@@ -13,6 +13,7 @@ from sillwright.web.records.surveys import facts_of
 
 from .conftest import World
 from .taking import address, opening_of, say, say_json, words
+from .taking import quick_studies as quick_studies
 
 
 def _asked(text: str) -> list[str]:

@@ -12,6 +12,7 @@ from sillwright.web.records.surveys import facts_of
 
 from .conftest import World
 from .taking import address, card_of, heads, opening_of, say, say_json, seen, site_seen, words
+from .taking import quick_studies as quick_studies
 
 ANSWERS = [  # the fact, what its form sends, what is kept, what is shown
     pytest.param("operator.kind", {"choose": "hoist"}, "hoist", "Hoist", id="a choice"),

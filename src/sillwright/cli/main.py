@@ -19,6 +19,7 @@ COMMANDS = {
     "calc": ("sillwright.cli.calc", "Run one calculation on a case file."),
     "selftest": ("sillwright.cli.selftest", "Run the shipped known cases on this machine."),
     "serve": ("sillwright.cli.server:serve", "Serve the web application from one folder of data."),
+    "invite": ("sillwright.cli.server:invite", "Print a link that makes somebody an owner."),
     "backup": ("sillwright.cli.server:backup", "Write everything the web application keeps to one file."),
     "restore": ("sillwright.cli.server:restore", "Read a backup into an empty folder."),
 }

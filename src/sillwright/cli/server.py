@@ -1,81 +1,101 @@
-"""``sillwright serve``, ``backup``, ``restore``: the web application from the command line."""
+"""``sillwright serve``, ``invite``, ``backup``, ``restore``: the web application from the command line."""
 
 from __future__ import annotations
 
 import ipaddress
 import os
+from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
-from sillwright.base.errors import InputError
+from sillwright.base.errors import InputError, OutputError
 from sillwright.base.words import N_, say
-
-if TYPE_CHECKING:
-    from sillwright.web.serving.preparing import Account
 
 PORT = 8045
 DEMO_NAME = "sillwright-demo"
+WHERE = Path("run") / "address"
 
 
-@click.command(
-    "serve",
-    epilog="Example: sillwright serve --demo --port 8045",
-)
+@click.command("serve", epilog="Example: sillwright serve --example")
 @click.option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True, help="0 takes a free one.")
 @click.option("--host", default="127.0.0.1", show_default=True, help="The address to listen on.")
-@click.option("--demo", is_flag=True, help="An invented site, and accounts whose passwords are shown once.")
-def serve(port: int, host: str, demo: bool) -> None:
-    """Serve the web application.
+@click.option("--example", is_flag=True, help="Begin with an invented site, where nothing is kept yet.")
+@click.option("--demo", is_flag=True, help="Invented accounts too, in a folder of their own; this machine only.")
+def serve(port: int, host: str, example: bool, demo: bool) -> None:
+    """Serve the web application until Control-C.
 
-    Everything is kept in one folder: SILLWRIGHT_DATA, else sillwright-data here; with --demo sillwright-demo here,
-    and on the loopback address only. Prints the address, and how to make the first account.
+    Everything is kept in one folder: SILLWRIGHT_DATA, else sillwright-data here; with --demo sillwright-demo.
+    Prints the address, and a link that makes the first account.
     """
-    if demo and not _loopback(host):
-        raise InputError(say(N_("--demo shows passwords and serves this machine alone; leave --host out")))
     if demo:
-        os.environ.setdefault("SILLWRIGHT_DATA", DEMO_NAME)
-    from sillwright.web.serving.folder import alone_in, data_folder, use
-    from sillwright.web.serving.running import listening
-    from sillwright.web.serving.running import serve as answer
+        _refuse_a_demo_for_others(host)
+    from sillwright.web.serving.folder import NAME, alone_in, data_folder, set_up, use
 
-    folder = data_folder()
+    folder = data_folder(DEMO_NAME if demo else NAME)
     use(folder)
     with alone_in(folder):
+        from sillwright.web.serving.preparing import let_go, prepare
+        from sillwright.web.serving.running import listening, load
+        from sillwright.web.serving.running import serve as answer
+
         listener = listening(host, port)
         address = _address(host, listener.getsockname()[1])
-        click.echo(say(N_("Serving {address}"), address=address))
+        click.echo(say(N_("Sillwright: {address}"), address=address))
         click.echo(say(N_("Data: {folder}"), folder=folder))
-        for line in _prepared(address, demo):
+        set_up()
+        prepare(folder)
+        (folder / WHERE).write_text(address, "ascii")
+        for line in _first_steps(address, example, demo):
             click.echo(line)
+        _refuse_to_show_a_demo(host)
         if not _loopback(host):
             click.echo(say(PLAIN_HTTP))
+        load()
+        let_go()
         click.echo(say(N_("Ready. Control-C ends it.")))
         answer(listener)
 
 
 PLAIN_HTTP = N_(
     "This listens beyond this machine, without encryption: passkeys do not work so, and passwords can be read on "
-    "the way. Put a proxy that speaks TLS in front, set SILLWRIGHT_TLS=1 and name the host in SILLWRIGHT_HOSTS."
+    "the way. SILLWRIGHT_HOSTS has to name the host that people type. Better: a proxy that speaks TLS in front, "
+    "and SILLWRIGHT_TLS=1."
 )
 
 
-def _prepared(address: str, demo: bool) -> list[str]:
-    from sillwright.web.serving.preparing import demonstration, first_link, prepare, set_up
-
-    set_up()
-    prepare()
-    lines = [*map(_told, demonstration())] if demo else []
-    if lines:
-        return [say(N_("Accounts of this demonstration, shown this once:")), *lines]
-    if link := first_link():
-        return [say(N_("Make the first account here, within fourteen days: {link}"), link=f"{address}{link}")]
-    return []
+def _refuse_a_demo_for_others(host: str) -> None:
+    if not _loopback(host):
+        raise InputError(say(N_("--demo shows passwords and serves this machine alone; leave --host out")))
+    if os.environ.get("DATABASE_URL"):
+        raise InputError(say(N_("--demo keeps to a folder of its own; run it without DATABASE_URL")))
 
 
-def _told(account: Account) -> str:
-    return f"  {account.email}  {account.password}"
+def _refuse_to_show_a_demo(host: str) -> None:
+    from sillwright.web.serving.firsts import is_demonstration
+
+    if (not _loopback(host) or os.environ.get("SILLWRIGHT_HOSTS")) and is_demonstration():
+        said = N_("here are accounts of a demonstration: they are served to this machine alone; use another folder")
+        raise OutputError(say(said))
+
+
+def _first_steps(address: str, example: bool, demo: bool) -> Iterator[str]:
+    from sillwright.web.serving.firsts import demonstration, first_link, public_address, take_in_example
+    from sillwright.web.serving.preparing import plain_errors
+
+    with plain_errors():
+        if demo:
+            made = demonstration()
+            head = N_("Invented accounts, shown this once:")
+            again = N_(
+                "The passwords were shown at the first start; for new ones delete the folder and start again."
+            )
+            yield say(head) if made else say(again)
+            yield from (f"  {account.email}  {account.password}" for account in made)
+        elif example:
+            take_in_example()
+        if link := first_link(public_address(address)):
+            yield say(N_("Make the first account here, within fourteen days: {link}"), link=link)
 
 
 def _address(host: str, port: int) -> str:
@@ -90,40 +110,66 @@ def _loopback(host: str) -> bool:
         return False
 
 
+@click.command("invite", epilog='Example: sillwright invite --organisation "Harbour Doors"')
+@click.option("--organisation", default="", help="Whose owner it makes; needed where there are several.")
+def invite(organisation: str) -> None:
+    """Print a link that makes somebody an owner.
+
+    The first one, or another one where no owner can sign in any more. It works once, within fourteen days.
+    """
+    from sillwright.web.serving.firsts import owner_link, public_address
+    from sillwright.web.serving.preparing import plain_errors, ready
+
+    folder = _there()
+    with plain_errors():
+        ready(folder)
+        noted = folder / WHERE
+        here = noted.read_text("ascii") if noted.exists() else _address("127.0.0.1", PORT)
+        click.echo(owner_link(public_address(here), organisation))
+
+
 @click.command("backup", epilog="Example: sillwright backup doors.tar")
 @click.argument("file", type=click.Path(path_type=Path))
 def backup(file: Path) -> None:
-    """Write everything that is kept to one file, while the server runs.
+    """Write everything that is kept to FILE, while the server runs.
 
     Database and papers, with a digest of each part. Sessions are left out; keep the file as you keep the data.
     """
     from sillwright.web.serving.backup import write_backup
-    from sillwright.web.serving.folder import data_folder, use
-    from sillwright.web.serving.preparing import set_up
 
-    folder = data_folder()
-    use(folder)
-    set_up()
-    count = write_backup(folder, file)
+    count = write_backup(_there(), file)
     click.echo(say(N_("{file}: {rows} rows and {papers} papers"), file=file, rows=count.rows, papers=count.papers))
+    if count.odd:
+        said = N_("{count} papers have no file any more and are not in it")
+        click.echo(say(said, count=count.odd), err=True)
 
 
-@click.command("restore", epilog="Example: SILLWRIGHT_DATA=anew sillwright restore doors.tar")
+@click.command("restore", epilog="Example: sillwright restore doors.tar")
 @click.argument("file", type=click.Path(path_type=Path))
 def restore(file: Path) -> None:
-    """Read a backup into an empty data folder, and into an empty database.
+    """Read the backup FILE into an empty data folder, and into an empty database.
 
-    Refused where anything is there already, or where a digest differs; then nothing is changed.
+    Refused where anything is there already, or where a digest differs; then nothing is changed. Afterwards
+    everybody signs in again.
     """
-    from sillwright.web.serving.folder import alone_in, data_folder, use
-    from sillwright.web.serving.preparing import set_up
+    from sillwright.web.serving.folder import alone_in, data_folder
     from sillwright.web.serving.restore import read_backup
 
     folder = data_folder()
-    use(folder)
     with alone_in(folder):
-        set_up()
         count = read_backup(folder, file)
-    click.echo(
-        say(N_("{file}: {rows} rows and {papers} papers are here"), file=file, rows=count.rows, papers=count.papers)
-    )
+    said = N_("{file}: {rows} rows and {papers} papers are in {folder}")
+    click.echo(say(said, file=file, rows=count.rows, papers=count.papers, folder=folder))
+    if count.odd:
+        said = N_("{count} facts were not what the log says and were made anew from it")
+        click.echo(say(said, count=count.odd), err=True)
+
+
+def _there() -> Path:
+    """The data folder with Django loaded on it; it is not made."""
+    from sillwright.web.serving.folder import existing_folder, set_up, use
+
+    folder = existing_folder()
+    use(folder)
+    set_up()
+    return folder

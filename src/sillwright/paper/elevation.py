@@ -128,7 +128,7 @@ def _title(opening: Opening, reader: Reader) -> str:
 
 def _described(sheet: Sheet, opening: Opening) -> str:
     """The text alternative: what somebody who cannot see the drawing needs to know of it."""
-    kind = translate(LEAF[opening.door.kind.value or "sectional"], sheet.reader)
+    kind = translate(LEAF.get(opening.door.kind.value or "", N_("leaf, kind not known")), sheet.reader)
     parts = [sheet.say(N_("{kind} seen from inside, looking out."), kind=kind)]
     width, height = sheet.value(opening.door.clear_width), sheet.value(opening.door.clear_height)
     parts.append(sheet.say(N_("Clear width {width}, clear height {height}."), width=width, height=height))

@@ -58,11 +58,12 @@ def draw_leaf(sheet: Sheet, frame: Frame, opening: Opening) -> None:
     _guides(sheet, frame)
     _head(sheet, frame)
     leaf = frame.leaf
-    pattern = _PATTERNS[frame.kind](sheet, leaf)
+    known = opening.door.kind.value
+    pattern = _PATTERNS[frame.kind](sheet, leaf) if known else ()
     panel = Rect(
         x=leaf.left, y=leaf.bottom, width=leaf.width, height=leaf.height, fill="paper", hidden=frame.behind
     )
-    kind = translate(LEAF[frame.kind], sheet.reader)
+    kind = translate(LEAF.get(known or "", N_("leaf, kind not known")), sheet.reader)
     sheet.add("leaf", "leaf", panel, Group(name="", role="note", parts=tuple(pattern)), title=kind)
     thick = sheet.mm(1.3)
     bar = Rect(x=leaf.left, y=leaf.bottom, width=leaf.width, height=thick, fill="shade")
@@ -76,7 +77,8 @@ def _words(sheet: Sheet, frame: Frame, opening: Opening, kind: str) -> None:
     if face == "outside":
         said = sheet.say(N_("{kind}, on the outside face"), kind=kind)
     target = (frame.leaf.left + frame.leaf.width * 0.2, frame.leaf.bottom + frame.leaf.height * 0.72)
-    sheet.note("leaf", target, sheet.say(N_("{kind}, drawn partly open"), kind=said))
+    asks = opening.door.kind.value is None
+    sheet.note("leaf", target, sheet.say(N_("{kind}, drawn partly open"), kind=said), question=asks)
     if "bottom" in sheet.flags:
         words = translate(N_("bottom of the leaf"), sheet.reader)
         sheet.note("bottom", (frame.leaf.x - frame.leaf.width * 0.2, frame.leaf.bottom), words)

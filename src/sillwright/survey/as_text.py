@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
-from sillwright.survey.entries import Entry, origin_of
+from sillwright.base.words import N_
+from sillwright.survey.entries import Entry, origin_of, survey_from_entries
+from sillwright.survey.from_node import MOST_READINGS
 from sillwright.survey.model import FORMAT, Opening, Site
 from sillwright.survey.questions import mistake_in, value_of
 from sillwright.survey.spec import ID, Group, GroupSpec, Spec, join
@@ -15,26 +18,44 @@ Lines = list[str]
 
 
 def survey_text(
-    name: str, country: str, site: Iterable[Entry], openings: Mapping[str, Iterable[Entry]], head: str = ""
+    name: str,
+    country: str,
+    site: Iterable[Entry],
+    openings: Mapping[str, Iterable[Entry]],
+    head: str = "",
+    translate: Callable[[str], str] = str,
 ) -> str:
     """The survey file that entries make; ``head`` goes into comments on top.
 
+    What a file cannot hold – a text that cannot be read, a reading beyond the fiftieth – goes out as a comment, in
+    the language of ``translate``.
+
     >>> told = [Entry(path="door.kind", typed="grille", origin="told", by="Ana")]
-    >>> print(survey_text("Ferry Yard", "US", [], {"G1": told}).splitlines()[-2])
+    >>> print(survey_text("Ferry Yard", "US", [], {"G1": told}).splitlines()[-1])
           kind: {value: grille, from: told, by: Ana}
     """
-    lines = [f"# {line}" for line in head.splitlines()]
+    writer = _Writer(translate)
+    lines = [f"# {_plain(line)}" for line in head.splitlines()]
     lines += [f"format: {FORMAT}", "site:", f"  name: {dumped(name)}"]
     told = [each for each in site if each.path != "site.name"]
-    if not any(each.path == "site.country" and _readable(each) for each in told):
+    if "site.subdivision" in survey_from_entries(name, told, {}, country).mistakes:  # perhaps of another country
+        lost = [each for each in told if each.path == "site.subdivision"]
+        lines += writer.lost(lost, 2)
+        told = [each for each in told if each not in lost]
+    if not any(each.path == "site.country" and each.says == "value" and _readable(each) for each in told):
         lines.append(f"  country: {dumped(country)}")
         told = [each for each in told if each.path != "site.country"]
-    lines += _group(Site, _tree(told, "site."), "site", 2)
+    lines += writer.group(Site, _tree(told, "site."), "site", 2)
     lines.append("openings:" if openings else "openings: []")
     for tag, entries in openings.items():
         lines.append(f"  - tag: {dumped(tag)}")
-        lines += _group(Opening, _tree((each for each in entries if each.path != "tag"), ""), "", 4)
+        lines += writer.group(Opening, _tree((each for each in entries if each.path != "tag"), ""), "", 4)
     return "\n".join(lines) + "\n"
+
+
+def _plain(words: str) -> str:
+    """Words for a comment, without the signs that no file may carry as they are."""
+    return "".join(sign if sign.isprintable() else " " for sign in words)
 
 
 Tree = dict[str, Any]
@@ -51,33 +72,89 @@ def _tree(entries: Iterable[Entry], prefix: str) -> Tree:
     return tree
 
 
-def _group(kind: type[Group], tree: Tree, path: str, indent: int) -> Lines:
-    lines: Lines = []
-    for name, spec in kind.specs.items():
-        if name not in tree:
-            continue
-        here, margin = join(path, name), " " * indent
-        if isinstance(spec, Spec):
-            lines += _fact(spec, tree[name].get("", []), here, indent)
-        elif spec.many:
-            lines += _listing(spec, tree[name], here, indent)
-        elif inner := _group(spec.group, tree[name], here, indent + 2):
-            empty = all(line.lstrip().startswith("#") for line in inner)
-            lines += inner if empty else [f"{margin}{name}:", *inner]
-    return lines
+@dataclass(frozen=True)
+class _Writer:
+    """Writes groups line by line, each fact with all its readings."""
+
+    translate: Callable[[str], str]
+
+    def group(self, kind: type[Group], tree: Tree, path: str, indent: int) -> Lines:
+        lines: Lines = []
+        for name, spec in kind.specs.items():
+            if name not in tree:
+                continue
+            here, margin = join(path, name), " " * indent
+            if isinstance(spec, Spec):
+                lines += self._fact(spec, tree[name].get("", []), here, indent)
+            elif spec.many:
+                lines += self._listing(spec, tree[name], here, indent)
+            elif inner := self.group(spec.group, tree[name], here, indent + 2):
+                lines += inner if _only_comments(inner) else [f"{margin}{name}:", *inner]
+        return lines
+
+    def _fact(self, spec: Spec, entries: Sequence[Entry], path: str, indent: int) -> Lines:
+        margin = " " * indent
+        lines = self.lost((each for each in entries if not _readable(each)), indent)
+        told = [_reading(spec, each) for each in entries if _readable(each)]
+        more = N_("{fact}: one reading more, {text}")
+        lines += [f"{margin}# {self._said(more, path, each)}" for each in told[MOST_READINGS:]]
+        del told[MOST_READINGS:]
+        if len(told) == 1:
+            lines.append(f"{margin}{spec.name}: {told[0]}")
+        elif told:
+            wrapped = [each if each.startswith("{") else f"{{value: {each}}}" for each in told]
+            lines += [f"{margin}{spec.name}:", *(f"{margin}  - {each}" for each in wrapped)]
+        return lines
+
+    def lost(self, entries: Iterable[Entry], indent: int) -> Lines:
+        """What was typed and cannot be read, as comments."""
+        said = N_("{fact}: {text} cannot be read")
+        return [f"{' ' * indent}# {self._said(said, each.path, each.typed)}" for each in entries]
+
+    def _said(self, template: str, path: str, words: str) -> str:
+        return _plain(self.translate(template).format(fact=path, text=f"“{' '.join(words.split())}”"))
+
+    def _listing(self, spec: GroupSpec, tree: Tree, path: str, indent: int) -> Lines:
+        margin = " " * indent
+        says = {each.says for each in tree.get("", ())}
+        members = {key: inner for key, inner in tree.items() if ID.fullmatch(key) and any(inner)}
+        disputed = {key for key, inner in members.items() if "" in inner}
+        if not members:
+            empty = "none" in says or (set(tree) - {""} and "unknown" not in says)
+            return [f"{margin}{spec.name}: {'[]' if empty else 'null'}"]
+        if disputed or "none" in says:
+            fewer = {} if "none" in says else {key: each for key, each in members.items() if key not in disputed}
+            lines = [f"{margin}{spec.name}:"]
+            for part in (members, fewer):
+                inner = self._members(spec, part, path, indent + 4)
+                lines += [f"{margin}  - value:", *inner] if inner else [f"{margin}  - value: []"]
+            return lines
+        if all(each.origin == "assumed" for each in _entries(members)):
+            inner = self._members(spec, members, path, indent + 2)
+            return [f"{margin}{spec.name}:", f"{margin}  value:", *inner, f"{margin}  from: assumed"]
+        return [f"{margin}{spec.name}:", *self._members(spec, members, path, indent)]
+
+    def _members(self, spec: GroupSpec, members: Tree, path: str, indent: int) -> Lines:
+        return [line for key, each in members.items() for line in self._member(spec, key, each, path, indent)]
+
+    def _member(self, spec: GroupSpec, key: str, tree: Tree, path: str, indent: int) -> Lines:
+        margin, facts = " " * (indent + 4), {name: each for name, each in tree.items() if name}
+        inner = self.group(spec.group, facts, join(path, key), indent + 4)
+        if "id" in spec.group.specs:
+            inner = [f"{margin}id: {dumped(key)}", *inner]
+        if _only_comments(inner):  # a member of which nothing can be read is still there
+            first = next(name for name, each in spec.group.specs.items() if isinstance(each, Spec))
+            inner.append(f"{margin}{first}: null")
+        at = next(number for number, line in enumerate(inner) if not _is_comment(line))
+        return [*inner[:at], f"{' ' * (indent + 2)}- {inner[at].lstrip()}", *inner[at + 1 :]]
 
 
-def _fact(spec: Spec, entries: Sequence[Entry], path: str, indent: int) -> Lines:
-    margin = " " * indent
-    lost = [each for each in entries if not _readable(each)]
-    lines = [f"{margin}# {path}: {dumped(each.typed)} cannot be read" for each in lost]
-    told = [_reading(spec, each) for each in entries if _readable(each)]
-    if len(told) == 1:
-        lines.append(f"{margin}{spec.name}: {told[0]}")
-    elif told:
-        wrapped = [each if each.startswith("{") else f"{{value: {each}}}" for each in told]
-        lines += [f"{margin}{spec.name}:", *(f"{margin}  - {each}" for each in wrapped)]
-    return lines
+def _is_comment(line: str) -> bool:
+    return line.lstrip().startswith("#")
+
+
+def _only_comments(lines: Lines) -> bool:
+    return all(map(_is_comment, lines))
 
 
 def _readable(entry: Entry) -> bool:
@@ -98,41 +175,6 @@ def _value(value: Any) -> str:
     return dumped(value)
 
 
-def _listing(spec: GroupSpec, tree: Tree, path: str, indent: int) -> Lines:
-    margin = " " * indent
-    says = {each.says for each in tree.get("", ())}
-    members = {key: inner for key, inner in tree.items() if ID.fullmatch(key) and any(inner)}
-    disputed = {key for key, inner in members.items() if "" in inner}
-    if not members:
-        kept = any(key for key in tree)
-        empty = "none" in says or (kept and "unknown" not in says)
-        return [f"{margin}{spec.name}: {'[]' if empty else 'null'}"]
-    if disputed or "none" in says:
-        fewer = {} if "none" in says else {key: each for key, each in members.items() if key not in disputed}
-        lines = [f"{margin}{spec.name}:"]
-        for part in (members, fewer):
-            inner = [line for key, each in part.items() for line in _member(spec, key, each, path, indent + 4)]
-            lines += [f"{margin}  - value:", *inner] if inner else [f"{margin}  - value: []"]
-        return lines
-    if all(each.origin == "assumed" for each in _entries(members)):
-        inner = [line for key, each in members.items() for line in _member(spec, key, each, path, indent + 2)]
-        return [f"{margin}{spec.name}:", f"{margin}  value:", *inner, f"{margin}  from: assumed"]
-    inner = [line for key, each in members.items() for line in _member(spec, key, each, path, indent)]
-    return [f"{margin}{spec.name}:", *inner]
-
-
 def _entries(tree: Tree) -> Iterator[Entry]:
     for key, inner in tree.items():
         yield from inner if key == "" else _entries(inner)
-
-
-def _member(spec: GroupSpec, key: str, tree: Tree, path: str, indent: int) -> Lines:
-    margin = " " * (indent + 4)
-    inner = _group(spec.group, {name: each for name, each in tree.items() if name}, join(path, key), indent + 4)
-    if "id" in spec.group.specs:
-        inner = [f"{margin}id: {dumped(key)}", *inner]
-    if all(line.lstrip().startswith("#") for line in inner):
-        first = next(name for name, each in spec.group.specs.items() if isinstance(each, Spec))
-        inner.append(f"{margin}{first}: null")
-    at = next(number for number, line in enumerate(inner) if not line.lstrip().startswith("#"))
-    return [*inner[:at], f"{' ' * (indent + 2)}- {inner[at].lstrip()}", *inner[at + 1 :]]

@@ -1,27 +1,26 @@
-"""A site as the workbook of openings: one opening a row, and on a sheet of its own what does not fit in a row.
+"""A site as the workbook of openings: the template with its rows filled, and a sheet of what no row can hold.
 
-Every value stands as it was typed, as text: nothing that somebody wrote becomes a formula or a link.
+A cell holds one reading of a fact, with where it comes from in the columns beside it. Further readings, texts that
+cannot be read and what a cell would say otherwise go to the last sheet, so that nothing is left out.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from datetime import datetime
-from io import BytesIO
-from typing import Any
+from dataclasses import dataclass, field
 
-import xlsxwriter
-
-from sillwright.base.errors import UnknownName
 from sillwright.base.words import N_, Units
-from sillwright.survey.entries import Entry
-from sillwright.survey.model import FORMAT, Opening
-from sillwright.survey.questions import mistake_in, spec_at
-from sillwright.survey.sheet import FIRST_ROW, OPENINGS, SITE, UNIT_ROW
-from sillwright.survey.spec import GroupSpec
+from sillwright.survey.entries import Entry, origin_of, survey_from_entries
+from sillwright.survey.model import FORMAT
+from sillwright.survey.questions import LISTS, mistake_in, pattern_of, value_of
+from sillwright.survey.sheet import FLAGS, Column, column_of
+from sillwright.survey.spec import Spec
+from sillwright.survey.template import columns, workbook
+from sillwright.survey.workbook import MOST_COLUMNS
 
-_MADE = datetime(2026, 1, 1)
-_REST_HEADS = ("tag", "fact", "value", "from", "by", "on")
+_ORIGIN = ("from", "by", "on", "evidence")
+_SAID = {"unknown": "?", "none": "none", "removed": N_("taken away")}
+_REST = (N_("tag"), N_("fact"), N_("value"), N_("from"), N_("by"), N_("on"), N_("evidence"))
 
 
 def filled_workbook(
@@ -33,104 +32,135 @@ def filled_workbook(
     units: Units = "us",
     translate: Callable[[str], str] = str,
 ) -> bytes:
-    """The workbook as bytes. Of several readings the first stands in the row, the others on the last sheet."""
-    target = BytesIO()
-    book = xlsxwriter.Workbook(target, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
-    book.set_properties({"created": _MADE})
-    bold, text = book.add_format({"bold": True}), book.add_format({"num_format": "@"})
+    """The workbook as bytes. Of several readings the first stands in the row, the others on the last sheet.
+
+    ``translate`` gives what explains it in another language; the names of columns that are read stay.
+    """
     rest: list[tuple[str, Entry]] = []
-    rows = {tag: _row(tag, entries, rest) for tag, entries in openings.items()}
-    about = _row("", site, rest)
-    told = {"format": FORMAT, "name": name, "country": country, "units": units}
-    told |= {path.removeprefix("site."): value for path, value in about.items() if path != "tag"}
-    _pairs(book.add_worksheet(SITE), told, bold, text)
-    _openings(book.add_worksheet(OPENINGS), rows, bold, text)
-    if rest:
-        _rest(book.add_worksheet(translate(N_("Further readings"))), rest, bold, text)
-    book.close()
-    return target.getvalue()
+    about = _site(name, country, list(site), rest)
+    rows = [_row(tag, list(entries), rest) for tag, entries in openings.items()]
+    names = _names(rows)
+    for row in rows:
+        rest += [(row.cells["tag"], each) for column, each in row.told.items() if column not in names]
+    cells = [row.cells for row in rows]
+    if not rest:
+        return workbook(about, names, cells, units, translate)
+    lines = [[translate(word) for word in _REST], *(_line(tag, each, translate) for tag, each in rest)]
+    return workbook(about, names, cells, units, translate, (translate(N_("Further readings")), 24, lines))
 
 
-def _row(tag: str, entries: Iterable[Entry], rest: list[tuple[str, Entry]]) -> dict[str, str]:
-    """The cells of an opening by the name of their column; what does not fit goes to ``rest``."""
-    cells: dict[str, str] = {"tag": tag}
-    members: dict[str, list[str]] = {}
+def _line(tag: str, each: Entry, translate: Callable[[str], str]) -> list[str]:
+    said = each.typed if each.says == "value" else translate(_SAID[each.says])
+    return [tag, each.path, said, origin_of(each) or "", each.by or "", each.on or "", each.evidence or ""]
+
+
+def _site(name: str, country: str, entries: list[Entry], rest: list[tuple[str, Entry]]) -> dict[str, str]:
+    """The keys of the sheet *Site*, which says nothing of where they come from."""
+    told = {"format": FORMAT, "name": name, "country": country}
+    unusable = set(survey_from_entries(name, entries, {}, country).mistakes)
+    seen = {"site.name"}
     for each in entries:
-        column = _column(each.path, members)
-        wrong = each.says == "value" and mistake_in(each.path, each.typed) is not None
-        if not column or column in cells or wrong or (each.says == "none" and not each.origin and "." in column):
+        fits = each.says == "value" or (each.says == "unknown" and each.path != "site.country")
+        if each.path in unusable or each.path in seen or not fits or each.origin or each.by:
+            rest.append(("", each))
+        if each.path not in unusable | seen and fits:
+            seen.add(each.path)
+            told[each.path.removeprefix("site.")] = each.typed if each.says == "value" else "?"
+    return told
+
+
+@dataclass
+class _Row:
+    """An opening's cells by column, and the reading that each fact's column holds."""
+
+    cells: dict[str, str]
+    told: dict[str, Entry] = field(default_factory=dict)
+
+
+def _row(tag: str, entries: list[Entry], rest: list[tuple[str, Entry]]) -> _Row:
+    row = _Row({"tag": tag})
+    numbers = _numbers(entries)
+    for each in entries:
+        if each.path == "tag":
+            continue
+        name = _name(each, numbers)
+        column = column_of(name) if name else None
+        cell = _cell(each, column) if column else None
+        if cell is None or name in row.cells:
             rest.append((tag, each))
             continue
-        cells[column] = {"value": each.typed, "unknown": "?", "none": "none"}.get(each.says, "")
-        if each.origin and each.says != "unknown" and column not in _LISTS:
-            words = {"from": each.origin, "by": each.by, "on": each.on}
-            cells.update({f"{column}.{key}": word for key, word in words.items() if word})
-    return cells
+        row.cells[name], row.told[name] = cell, each
+        words = (origin_of(each), each.by, each.on, each.evidence)
+        if column and isinstance(column.spec, Spec):
+            row.cells |= {f"{name}.{key}": word for key, word in zip(_ORIGIN, words, strict=True) if word}
+    return row
 
 
-_LISTS = {name for name, spec in Opening.specs.items() if isinstance(spec, GroupSpec) and spec.many}
+def _numbers(entries: Iterable[Entry]) -> dict[str, dict[str, int]]:
+    """The members of each list that something is said of, numbered from 1."""
+    found: dict[str, dict[str, int]] = {}
+    for each in entries:
+        listed, key, fact = _parts(each.path)
+        if fact:
+            members = found.setdefault(listed, {})
+            members.setdefault(key, len(members) + 1)
+    return found
 
 
-def _column(path: str, members: dict[str, list[str]]) -> str:
-    """A column's name: members without an id are counted. Empty for what no column can say."""
-    if path.startswith("site.") or path in {"tag", "site.name"}:
-        return "" if path in {"tag", "site.name"} else path
-    group: Any = Opening
-    names, said = path.split("."), []
-    while names:
-        spec = group.specs.get(names[0])
-        said.append(names.pop(0))
-        if not isinstance(spec, GroupSpec):
-            return ".".join(said) if spec is not None and not names else ""
-        group = spec.group
-        if spec.many and names:
-            key = names.pop(0)
-            here = members.setdefault(".".join(said), [])
-            if key not in here:
-                here.append(key)
-            said.append(key if "id" in group.specs else str(here.index(key) + 1))
-            if not names:
-                return ""
-    return ".".join(said)
+def _parts(path: str) -> tuple[str, str, str]:
+    """List, member and fact of a path; a path outside of lists is all list."""
+    names, pattern = path.split("."), pattern_of(path).split(".")
+    if "*" not in pattern:
+        return path, "", ""
+    at = pattern.index("*")
+    return ".".join(names[:at]), names[at], ".".join(names[at + 1 :])
 
 
-def _pairs(sheet: Any, told: Mapping[str, str], bold: Any, text: Any) -> None:
-    sheet.set_column(0, 0, 18)
-    sheet.set_column(1, 1, 40, text)
-    sheet.write_string(0, 0, "key", bold)
-    sheet.write_string(0, 1, "value", bold)
-    for row, (key, value) in enumerate(told.items(), 1):
-        sheet.write_string(row, 0, key)
-        sheet.write_string(row, 1, value, text)
+def _name(entry: Entry, numbers: Mapping[str, Mapping[str, int]]) -> str:
+    """The column that can say an entry; empty where none can.
+
+    Members of lists without ids are counted. A member that was taken away leaves a list without any, and what is
+    said of a list that has members has no room in the row.
+    """
+    listed, key, fact = _parts(entry.path)
+    if key and not fact:
+        return "" if listed in numbers or entry.says != "removed" else listed
+    if not key:
+        return "" if listed in numbers else listed
+    by_id = column_of(f"{listed}.any.{fact}") is not None
+    return f"{listed}.{key if by_id else numbers[listed][key]}.{fact}"
 
 
-def _openings(sheet: Any, rows: Mapping[str, Mapping[str, str]], bold: Any, text: Any) -> None:
-    columns = list(dict.fromkeys(["tag", *(column for cells in rows.values() for column in cells)]))
-    sheet.freeze_panes(UNIT_ROW, 1)
-    for number, column in enumerate(columns):
-        sheet.set_column(number, number, max(12.0, len(column) / 2), text)
-        sheet.write_string(0, number, column, bold)
-        sheet.write_string(1, number, _unit(column), text)
-    sheet.write_string(1, 0, "unit", text)
-    for row, cells in enumerate(rows.values(), FIRST_ROW - 1):
-        for column, value in cells.items():
-            sheet.write_string(row, columns.index(column), value, text)
+def _cell(entry: Entry, column: Column) -> str | None:
+    """What stands in the cell; None where the cell would be read as something else."""
+    if not isinstance(column.spec, Spec):
+        return {"unknown": "?", "none": "none", "removed": "none"}.get(entry.says)
+    if entry.says != "value":
+        return _SAID[entry.says]
+    typed = entry.typed.strip()
+    if mistake_in(entry.path, entry.typed) is not None or typed == "?":
+        return None
+    sourced = any((entry.origin, entry.by, entry.on, entry.evidence))
+    if typed.casefold() == "none" and sourced:
+        return None
+    if column.spec.kind == "flag":
+        return typed if typed.casefold() in FLAGS else "yes" if value_of(column.spec, typed) else "no"
+    return str(value_of(column.spec, typed)) if column.spec.kind == "count" else typed
 
 
-def _unit(column: str) -> str:
-    """The unit that a column names; each cell carries its own beside its number."""
-    try:
-        spec = spec_at(column)
-    except UnknownName:
-        return ""
-    return spec.unit if spec.kind == "quantity" else ""
+def _names(rows: Iterable[_Row]) -> list[str]:
+    """The columns: those of the template and whatever else is told, each fact beside where it comes from."""
+    told = list(dict.fromkeys(name for row in rows for name in row.cells))
+    members = {listed: _members(listed, told) for listed in LISTS}
+    facts: dict[tuple[str, ...], list[str]] = {}
+    for name in dict.fromkeys([*columns(members), *told]):
+        if (column := column_of(name)) is not None:
+            facts.setdefault(column.path, []).append(name)
+    order = ("", *_ORIGIN)
+    ordered = [sorted(each, key=lambda name: order.index(column_of(name).origin)) for each in facts.values()]  # type: ignore[union-attr]
+    return [name for names in ordered for name in names][:MOST_COLUMNS]
 
 
-def _rest(sheet: Any, rest: Iterable[tuple[str, Entry]], bold: Any, text: Any) -> None:
-    sheet.set_column(0, len(_REST_HEADS) - 1, 24, text)
-    for number, head in enumerate(_REST_HEADS):
-        sheet.write_string(0, number, head, bold)
-    for row, (tag, each) in enumerate(rest, 1):
-        value = each.typed if each.says == "value" else each.says
-        for number, word in enumerate((tag, each.path, value, each.origin or "", each.by or "", each.on or "")):
-            sheet.write_string(row, number, word, text)
+def _members(listed: str, names: Iterable[str]) -> list[str]:
+    below = (name.removeprefix(f"{listed}.").split(".")[0] for name in names if name.startswith(f"{listed}."))
+    return list(dict.fromkeys(below))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import unicodedata
+from functools import cache
+
 from sillwright.base.words import N_, say
 
 
@@ -32,3 +35,16 @@ def country_mistake(country: str, subdivision: str | None) -> tuple[str, str, st
         accepted = say(N_("its ISO 3166-2 code without the country, for example WA"))
         return "subdivision", say(N_("not a part of {country}"), country=country), accepted
     return None
+
+
+@cache
+def countries() -> tuple[tuple[str, str], ...]:
+    """Code and name of every country, in the order of their names.
+
+    >>> dict(countries())["US"], len(countries()[0][0])
+    ('United States', 2)
+    """
+    import pycountry
+
+    named = [(each.alpha_2, getattr(each, "common_name", each.name)) for each in pycountry.countries]
+    return tuple(sorted(named, key=lambda pair: unicodedata.normalize("NFKD", pair[1]).casefold()))

@@ -32,7 +32,7 @@ FEET_AND_INCHES = "ft in"
 EXAMPLE = "EXAMPLE (invented)"  # the tag of the template's own row, which is no opening
 UNIT_ROW, FIRST_ROW = 2, 3
 _BARE = re.compile(r"[+-]?[\d.][\d./ -]*(?:[eE][+-]?\d{1,3})?", re.ASCII)
-_FLAGS = {"yes": True, "true": True, "no": False, "false": False}
+FLAGS = {"yes": True, "true": True, "no": False, "false": False}
 _ORIGIN_KEYS = WRAPPER[1:]
 
 
@@ -348,8 +348,8 @@ def _scalar(cell: Cell, spec: Spec, unit: str, mistakes: Mistakes) -> Node | Non
             return None
         text = f"{text} {unit}"
         return _at(cell, kind="scalar", scalar=text, text=text)
-    if spec.kind == "flag" and text.casefold() in _FLAGS:
-        return _at(cell, kind="scalar", scalar=_FLAGS[text.casefold()], text=text)
+    if spec.kind == "flag" and text.casefold() in FLAGS:
+        return _at(cell, kind="scalar", scalar=FLAGS[text.casefold()], text=text)
     scalar = cell.value if isinstance(cell.value, (bool, int, float)) else text
     if spec.kind == "count" and isinstance(scalar, str) and re.fullmatch(r"\d{1,12}(\.\d{1,6})?", text, re.ASCII):
         scalar = float(text)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 from io import BytesIO
 from typing import Any
@@ -12,8 +12,8 @@ import xlsxwriter
 from sillwright.base.fact import ORIGINS
 from sillwright.base.words import N_, Units
 from sillwright.survey.model import FORMAT
-from sillwright.survey.questions import Question, questions, spec_at
-from sillwright.survey.sheet import EXAMPLE, FEET_AND_INCHES, FIRST_ROW, OPENINGS, SITE, UNIT_ROW
+from sillwright.survey.questions import Question, questions
+from sillwright.survey.sheet import EXAMPLE, FEET_AND_INCHES, FIRST_ROW, OPENINGS, SITE, UNIT_ROW, column_of
 from sillwright.survey.spec import Spec
 
 _MADE = datetime(2026, 1, 1)  # of every template, so that its bytes are the same
@@ -60,24 +60,24 @@ _MEASURES: dict[Units, dict[str, str]] = {
 }
 
 
-def columns() -> tuple[str, ...]:
-    """The names of the columns of *Openings*: the facts that are asked, devices and streams one by one."""
+def columns(members: Mapping[str, Sequence[str]] = _MEMBERS) -> tuple[str, ...]:
+    """The names of the columns of *Openings*: the facts that are asked; of lists for each of these members."""
     names: dict[str, None] = {}
     for question in questions():
-        for path in _members(question):
+        for path in _columns_of(question, members):
             if not path.startswith("site."):
                 names[path] = None
                 names.update({f"{path}.from": None} if path in _WITH_ORIGIN else {})
     return tuple(names)
 
 
-def _members(question: Question) -> list[str]:
+def _columns_of(question: Question, members: Mapping[str, Sequence[str]]) -> list[str]:
     """The columns of a question; those of a list come member by member, after the column of the list itself."""
     if not question.each:
         return [question.path]
     inside = [each.path for each in questions() if each.each == question.each]
-    members = _MEMBERS[question.each]
-    return [question.each, *(path.replace("*", member) for member in members for path in inside)]
+    called = members.get(question.each) or _MEMBERS[question.each]
+    return [question.each, *(path.replace("*", member) for member in called for path in inside)]
 
 
 def template(units: Units, translate: Callable[[str], str] = str) -> bytes:
@@ -85,65 +85,102 @@ def template(units: Units, translate: Callable[[str], str] = str) -> bytes:
 
     ``translate`` gives what explains it in another language; the names of sheets and columns that are read stay.
     """
+    site = {"format": FORMAT, "name": translate(N_("Invented site")), "country": "US" if units == "us" else "DE"}
+    site |= {"subdivision": "", "units": units, "surveyed_on": ""}
+    names = columns()
+    example = {name: typed for name, typed in {**_EXAMPLE, **_MEASURES[units]}.items() if name in names}
+    how = [[translate(line)] for line in _HOW]
+    return workbook(site, names, [example], units, translate, (translate(N_("How to")), 110, how))
+
+
+Further = tuple[str, float, Sequence[Sequence[str]]]
+"""One sheet more: its name, the width of its columns, its rows."""
+
+
+def workbook(
+    site: Mapping[str, str],
+    names: Sequence[str],
+    rows: Sequence[Mapping[str, str]],
+    units: Units,
+    translate: Callable[[str], str] = str,
+    *further: Further,
+) -> bytes:
+    """A workbook of openings: columns by name, and each opening's cells by the name of their column.
+
+    Everything is written as text: nothing that somebody typed becomes a formula, a number or a link.
+    """
     target = BytesIO()
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     book = xlsxwriter.Workbook(target, options)
     book.set_properties({"title": translate(N_("Survey of openings")), "created": _MADE})
-    bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
-    quiet = book.add_format({"italic": True, "font_color": "#555555"})
-    text = book.add_format({"num_format": "@"})  # so that 2019-03 stays what was typed
-    _site(book.add_worksheet(SITE), units, bold, text, translate(N_("Invented site")))
-    _openings(book.add_worksheet(OPENINGS), units, {"head": bold, "unit": quiet, "text": text})
-    how = book.add_worksheet(translate(N_("How to")))
-    how.set_column(0, 0, 110)
-    for row, line in enumerate(_HOW):
-        how.write_string(row, 0, translate(line))
+    formats = {
+        "head": book.add_format({"bold": True, "text_wrap": True, "valign": "top"}),
+        "unit": book.add_format({"italic": True, "font_color": "#555555"}),
+        "text": book.add_format({"num_format": "@"}),  # so that 2019-03 stays what was typed
+    }
+    _site(book.add_worksheet(SITE), site, formats)
+    _openings(book.add_worksheet(OPENINGS), names, rows, units, formats)
+    for title, width, lines in further:
+        sheet = book.add_worksheet(title)
+        sheet.set_column(0, max(map(len, lines), default=1) - 1, width)
+        for number, line in enumerate(lines):
+            _row(sheet, number, line, formats["text"])
     book.close()
     return target.getvalue()
 
 
-def _site(sheet: Any, units: Units, bold: Any, text: Any, name: str) -> None:
-    rows = [("format", FORMAT), ("name", name), ("country", "US" if units == "us" else "DE")]
-    rows += [("subdivision", ""), ("units", units), ("surveyed_on", "")]
+def _row(sheet: Any, number: int, words: Iterable[str], looks: Any) -> None:
+    for column, word in enumerate(words):
+        if word:
+            sheet.write_string(number, column, word, looks)
+
+
+def _site(sheet: Any, pairs: Mapping[str, str], formats: Mapping[str, Any]) -> None:
     sheet.set_column(0, 0, 18)
-    sheet.set_column(1, 1, 40, text)
-    sheet.write_string(0, 0, "key", bold)
-    sheet.write_string(0, 1, "value", bold)
-    for row, (key, value) in enumerate(rows, 1):
-        sheet.write_string(row, 0, key)
-        if value:
-            sheet.write_string(row, 1, value, text)
+    sheet.set_column(1, 1, 40, formats["text"])
+    _row(sheet, 0, ("key", "value"), formats["head"])
+    for number, pair in enumerate(pairs.items(), 1):
+        _row(sheet, number, pair, formats["text"])
     sheet.freeze_panes(1, 1)
 
 
-def _openings(sheet: Any, units: Units, formats: dict[str, Any]) -> None:
-    example = {**_EXAMPLE, **_MEASURES[units]}
-    names = columns()
+def _openings(
+    sheet: Any,
+    names: Sequence[str],
+    rows: Sequence[Mapping[str, str]],
+    units: Units,
+    formats: Mapping[str, Any],
+) -> None:
     sheet.set_row(0, 48)
     sheet.freeze_panes(UNIT_ROW, 1)
+    last = FIRST_ROW + max(_ROWS, len(rows))
     for number, name in enumerate(names):
-        spec = _spec(name)
-        choices = _choices(name, spec)
-        plain = spec is not None and spec.kind in {"quantity", "count"} and not name.endswith(".from")
-        sheet.set_column(number, number, max(12, *map(len, choices or ("",)), len(name) / 2), formats["text"])
-        sheet.write_string(0, number, name, formats["head"])
-        if spec is not None and spec.kind == "quantity" and plain:
-            sheet.write_string(1, number, _UNITS[units][spec.unit], formats["unit"])
-        if name in example:
-            sheet.write_string(FIRST_ROW - 1, number, example[name], formats["text"])
+        choices = _choices(name)
+        width = max(12, *map(len, choices or ("",)), len(name) / 2)
+        sheet.set_column(number, number, width, formats["text"])
         if choices:
             listed = {"validate": "list", "source": [*choices, "?"], "error_type": "warning"}
-            sheet.data_validation(FIRST_ROW - 1, number, FIRST_ROW + _ROWS, number, listed)
-    sheet.write_string(1, 0, "unit", formats["unit"])
+            sheet.data_validation(FIRST_ROW - 1, number, last, number, listed)
+    _row(sheet, 0, names, formats["head"])
+    _row(sheet, UNIT_ROW - 1, ["unit", *(_unit(name, units) for name in names[1:])], formats["unit"])
+    for number, row in enumerate(rows, FIRST_ROW - 1):
+        _row(sheet, number, [row.get(name, "") for name in names], formats["text"])
 
 
-def _spec(name: str) -> Spec | None:
-    return None if name in _MEMBERS else spec_at(name.removesuffix(".from"))
+def _unit(name: str, units: Units) -> str:
+    """The unit that row 2 says for a column; empty where there is none to say."""
+    column = column_of(name)
+    spec = column.spec if column and not column.origin else None
+    if not isinstance(spec, Spec) or spec.kind != "quantity":
+        return ""
+    return _UNITS[units].get(spec.unit, spec.unit)
 
 
-def _choices(name: str, spec: Spec | None) -> tuple[str, ...]:
-    if spec is None:
+def _choices(name: str) -> tuple[str, ...]:
+    """The words that a column offers."""
+    column = column_of(name)
+    if column is None or column.origin:
+        return ORIGINS if column and column.origin == "from" else ()
+    if not isinstance(column.spec, Spec):
         return ("none",)
-    if name.endswith(".from"):
-        return ORIGINS
-    return ("yes", "no") if spec.kind == "flag" else spec.choices
+    return ("yes", "no") if column.spec.kind == "flag" else column.spec.choices

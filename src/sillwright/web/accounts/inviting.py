@@ -101,7 +101,7 @@ def first_invitation() -> str | None:
 
     None where there is somebody: owners invite then.
     """
-    if User.objects.exists():
+    if User.objects.filter(is_active=True).exists():
         return None
     organisation = Organisation.objects.order_by("made").first()
     if organisation is None:

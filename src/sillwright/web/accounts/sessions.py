@@ -20,6 +20,9 @@ from django.utils.crypto import constant_time_compare
 from django.utils.functional import SimpleLazyObject
 
 from sillwright.web.accounts.models import Session, User
+from sillwright.web.prepared import Prepared
+
+_SESSION = Prepared(Session, ["session_key"], "person")
 
 
 class SessionStore(DatabaseStore):
@@ -39,9 +42,8 @@ class SessionStore(DatabaseStore):
         return row
 
     def _get_session_from_db(self) -> Session | None:
-        rows = Session.objects.select_related("person")
-        found = rows.filter(session_key=self.session_key, expire_date__gt=timezone.now()).first()
-        if found is None:
+        found = _SESSION.get(self.session_key)
+        if found is None or found.expire_date <= timezone.now():
             self._session_key = None
             return None
         self.person = found.person

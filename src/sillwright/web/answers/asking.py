@@ -26,7 +26,7 @@ from sillwright.web.records.models import Opening
 from sillwright.web.taking.lists import LISTS
 from sillwright.web.taking.words import on_a_button
 
-AT_ONCE = 5
+AT_ONCE = 3
 """Questions that stand open; the others wait behind a disclosure, unless they decide."""
 _MOST_BUTTONS = 6
 _QUOTED = re.compile(r'"((?:\\.|[^"\\])*)"')
@@ -156,7 +156,7 @@ def _asked(
         number=number,
         ask=ask,
         weight=_weight(unknown),
-        why=sentence_case(render(unknown.why, reader)),
+        why="" if "study" in unknown.decides else sentence_case(render(unknown.why, reader)),
         where=where,
         in_use=in_words_of(in_use, voice) if in_use else "",
         source=voice.cite(in_use.source) if in_use and in_use.source else "",

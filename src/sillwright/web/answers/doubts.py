@@ -61,7 +61,7 @@ def unread(opening: Opening, studied: Studied, reader: Reader) -> list[Unread]:
                 title=title_of(path, reader),
                 typed=typed,
                 wrong=retold(mistake.message, reader),
-                right=retold(mistake.accepted, reader),
+                right=retold(mistake.accepted, reader).replace('\\"', '"'),  # as in a file that quotes it
                 address=page_of(opening, path),
             )
         )

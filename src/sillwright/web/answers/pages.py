@@ -19,16 +19,18 @@ from sillwright.web.answers.body import body_of
 from sillwright.web.answers.files import as_file
 from sillwright.web.records.answers import answer_of, reader_for, study_of
 from sillwright.web.records.models import Opening
-from sillwright.web.records.seen import fetched
+from sillwright.web.prepared import Prepared
+from sillwright.web.records.seen import allowed, fetched
 
 UNITS = tuple(value for value, _ in User.UNITS)
+_OPENING = Prepared(Opening, ["id"], "site")
 _YEAR = 365 * 24 * 3600
 
 
 @require_safe
 def opening(request: HttpRequest, id: UUID) -> HttpResponse:
     """The study page: a kept body, and around it what belongs to this person and session."""
-    found = fetched(Opening.objects.select_related("site"), request.user, id)
+    found = allowed(_OPENING.get(id), request.user)
     reader = reader_for(request.user, found.site)  # type: ignore[arg-type]
     told = {"opening": found, "answer": answer_of(found, reader, body_of), "reader": reader}
     return render(request, "answers/opening_page.html", told)

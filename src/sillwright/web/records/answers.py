@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -11,6 +12,7 @@ from sillwright.study import study_opening
 from sillwright.study.model import OpeningStudy
 from sillwright.survey.required import missing_facts
 from sillwright.web.accounts.models import User
+from sillwright.web.prepared import Prepared
 from sillwright.web.records.models import Answer, Opening, Site
 from sillwright.web.records.surveys import Facts, facts_of
 
@@ -60,9 +62,23 @@ Body = Callable[[Opening, Studied, Reader], str]
 def answer_of(opening: Opening, reader: Reader, body: Body) -> Answer:
     """The kept answer, where it still holds; else a new one, kept."""
     state, key = state_of(opening), key_of(reader)
-    kept = opening.answers.filter(reader=key, state=state).order_by().first()
+    kept = _kept(opening, key, state)
     if kept is not None:
         return kept
+    with _STUDYING[hash((opening.pk, key)) % len(_STUDYING)]:  # many who look at once wait for one study
+        return _kept(opening, key, state) or _made(opening, reader, body, state, key)
+
+
+_ANSWER = Prepared(Answer, ["opening", "reader"])
+_STUDYING = tuple(threading.Lock() for _ in range(64))
+
+
+def _kept(opening: Opening, key: str, state: str) -> Answer | None:
+    found = _ANSWER.get(opening.pk, key)
+    return found if found is not None and found.state == state else None
+
+
+def _made(opening: Opening, reader: Reader, body: Body, state: str, key: str) -> Answer:
     studied = study_of(opening)
     about = studied.study
     new = {

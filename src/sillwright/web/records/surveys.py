@@ -22,7 +22,7 @@ class Facts:
 
 def facts_of(opening: Opening) -> Facts:
     """What is known of an opening."""
-    heads = _standing(
+    heads = standing(
         Fact.objects.filter(Q(opening=opening) | Q(site=opening.site_id, opening=None)).order_by("pk")
     )
     entries = [head.entry(path) for path, told in heads.items() for head in told]
@@ -32,13 +32,19 @@ def facts_of(opening: Opening) -> Facts:
 
 def site_facts(site: Site) -> Facts:
     """What is known of the site itself."""
-    heads = _standing(Fact.objects.filter(site=site, opening=None).order_by("pk"))
+    heads = standing(Fact.objects.filter(site=site, opening=None).order_by("pk"))
     entries = [head.entry(path) for path, told in heads.items() for head in told]
     return Facts(_rebuilt(site, {}, entries), heads)
 
 
 def survey_of(site: Site, openings: Iterable[Opening]) -> Rebuilt:
     """The survey of a site with some of its openings, in their order."""
+    of_site, told = entries_of_site(site, openings)
+    return _rebuilt(site, told, of_site)
+
+
+def entries_of_site(site: Site, openings: Iterable[Opening]) -> tuple[list[Entry], dict[str, list[Entry]]]:
+    """What stands of a site, and of some of its openings by tag, in their order."""
     wanted = list(openings)
     told: dict[object, list[Entry]] = {None: [], **{each.pk: [] for each in wanted}}
     rows = list(Fact.objects.filter(site=site).order_by("pk"))
@@ -46,10 +52,11 @@ def survey_of(site: Site, openings: Iterable[Opening]) -> Rebuilt:
     for row in rows:
         if row.opening_id in told:
             told[row.opening_id] += [Head(**each).entry(row.path) for each in row.heads if each["id"] not in gone]
-    return _rebuilt(site, {each.tag: told[each.pk] for each in wanted}, told[None])
+    return told[None], {each.tag: told[each.pk] for each in wanted}
 
 
-def _standing(facts: Iterable[Fact]) -> dict[str, tuple[Head, ...]]:
+def standing(facts: Iterable[Fact]) -> dict[str, tuple[Head, ...]]:
+    """The readings that stand, by the path of their fact; those that another fact's observation replaces do not."""
     rows = list(facts)
     gone = _replaced(rows)
     heads = {row.path: tuple(Head(**each) for each in row.heads if each["id"] not in gone) for row in rows}

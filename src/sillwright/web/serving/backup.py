@@ -1,100 +1,105 @@
-"""One file with everything, while the server runs: rows as JSON lines from one snapshot, then the papers."""
+"""One file with everything, while the server runs: every row from one moment, then the papers they name."""
 
 from __future__ import annotations
 
-import hashlib
-import json
 import os
-import tarfile
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import IO
 
 from sillwright import __version__
 from sillwright.base.errors import OutputError
 from sillwright.base.words import N_, say
-from sillwright.web.serving.keeping import FORMAT, KEPT, MANIFEST, Count, migrations, model
+from sillwright.web.serving.archive import Writing
+from sillwright.web.serving.keeping import KEPT, Count
+from sillwright.web.serving.preparing import plain_errors, ready
+from sillwright.web.serving.rows import lines
 
 
 def write_backup(folder: Path, file: Path) -> Count:
-    """Write the backup of a data folder; it gets its name when it is whole.
+    """Write the backup of a data folder; the file gets its name when it is whole.
 
-    Raises :class:`OutputError` where it cannot be written, or where something of that name is there.
+    Raises :class:`OutputError` where it cannot be written, or where something of that name is there, and
+    :class:`InputError` where there is no database of this version.
     """
     if file.exists():
         raise OutputError(say(N_("{file}: is there already and was left as it is; choose another name"), file=file))
-    aside = None
-    try:
-        handle, name = tempfile.mkstemp(prefix=f".{file.name[:40]}.", dir=file.resolve().parent)
-        aside = Path(name)
-        with os.fdopen(handle, "wb") as out:
-            count = _write(folder, out)
-            out.flush()
-            os.fsync(out.fileno())
-        aside.replace(file)
-    except OSError as error:
-        if aside:
-            aside.unlink(missing_ok=True)
-        said = N_("{file}: cannot be written ({why})")
-        raise OutputError(say(said, file=file, why=error.strerror or str(error))) from None
+    with plain_errors():
+        ready(folder)
+        aside = None
+        try:
+            handle, name = tempfile.mkstemp(prefix=f".{file.name[:40]}.", dir=file.resolve().parent)
+            aside = Path(name)
+            with os.fdopen(handle, "wb") as out:
+                count = _write(folder, out)
+                out.flush()
+                os.fsync(out.fileno())
+            aside.replace(file)
+            _settle(file.resolve().parent)
+        except OSError as error:
+            said = N_("{file}: cannot be written ({why})")
+            raise OutputError(say(said, file=file, why=error.strerror or str(error))) from None
+        finally:
+            if aside:
+                aside.unlink(missing_ok=True)
     return count
 
 
-def _write(folder: Path, out: Any) -> Count:
-    sums: dict[str, str] = {}
-    rows: dict[str, int] = {}
-    with tarfile.open(fileobj=out, mode="w") as tar, tempfile.TemporaryDirectory(dir=folder / "cache") as aside:
+def _settle(folder: Path) -> None:
+    """The name is on the disk, too."""
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def _write(folder: Path, out: IO[bytes]) -> Count:
+    from django.apps import apps
+
+    archive, rows, gone = Writing(out), dict[str, int](), 0
+    with tempfile.TemporaryDirectory(dir=folder / "cache") as aside:
         with snapshot():
             state = migrations()
             for label in KEPT:
                 part = Path(aside) / label
                 rows[label] = _dump(label, part)
-                _add(tar, f"data/{label}.jsonl", part, sums)
-            papers = [str(key) for key in model("records.paper").objects.values_list("pk", flat=True)]
+                archive.add(f"data/{label}.jsonl", part)
+                part.unlink()
+            keys = apps.get_model("records.paper").objects.values_list("pk", flat=True)
+            papers = [str(key) for key in keys]
         for key in papers:
             name = f"files/papers/{key[:2]}/{key}"
             if (folder / name).is_file():
-                _add(tar, name, folder / name, sums)
-        told = {"format": FORMAT, "version": __version__, "migrations": state, "rows": rows, "sha256": sums}
-        content = json.dumps(told, indent=1).encode()
-        entry = tarfile.TarInfo(MANIFEST)
-        entry.size, entry.mode = len(content), 0o600
-        tar.addfile(entry, BytesIO(content))
-    return Count(sum(rows.values()), len(papers))
+                archive.add(name, folder / name)
+            else:
+                gone += 1
+        archive.end(__version__, state, rows)
+    return Count(sum(rows.values()), len(papers) - gone, gone)
+
+
+def migrations() -> dict[str, list[str]]:
+    """The migrations that the database has had, by application."""
+    from django.db import connection
+    from django.db.migrations.recorder import MigrationRecorder
+
+    found: dict[str, list[str]] = {}
+    for app, name in sorted(MigrationRecorder(connection).applied_migrations()):
+        found.setdefault(app, []).append(name)
+    return found
 
 
 def _dump(label: str, part: Path) -> int:
-    from django.core import serializers
+    from django.apps import apps
 
-    found = model(label)
-    with part.open("w", encoding="utf-8") as lines:
-        serializers.serialize("jsonl", found.objects.order_by("pk").iterator(chunk_size=500), stream=lines)
-    return int(found.objects.count())
-
-
-def _add(tar: tarfile.TarFile, name: str, path: Path, sums: dict[str, str]) -> None:
-    with path.open("rb") as content:
-        entry = tarfile.TarInfo(name)
-        entry.size, entry.mode = os.fstat(content.fileno()).st_size, 0o600
-        summed = _Summed(content)
-        tar.addfile(entry, summed)  # type: ignore[arg-type]
-        sums[name] = summed.sum.hexdigest()
-
-
-class _Summed:
-    """A file whose digest is known when it was read."""
-
-    def __init__(self, content: Any) -> None:
-        self.content, self.sum = content, hashlib.sha256()
-
-    def read(self, size: int = -1) -> bytes:
-        """The next bytes."""
-        found: bytes = self.content.read(size)
-        self.sum.update(found)
-        return found
+    count = 0
+    with part.open("w", encoding="ascii") as out:
+        for line in lines(apps.get_model(label)):
+            out.write(f"{line}\n")
+            count += 1
+    return count
 
 
 @contextmanager

@@ -26,7 +26,7 @@ class Account:
 
 
 def public_address(here: str) -> str:
-    """Where people reach the server: the first name in ``SILLWRIGHT_HOSTS`` behind a proxy, else where it listens."""
+    """Where people reach it: behind a proxy the first name in ``SILLWRIGHT_HOSTS``, else where it listens."""
     from django.conf import settings
 
     return f"https://{settings.HOSTS[0]}" if settings.TLS and settings.HOSTS else here

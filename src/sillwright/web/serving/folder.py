@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from sillwright.base.errors import OutputError
+from sillwright.base.errors import InputError, OutputError
 from sillwright.base.words import N_, say
 
 NAME = "sillwright-data"
@@ -31,6 +31,16 @@ def data_folder(name: str = NAME) -> Path:
     except OSError as error:
         said = N_("{folder}: this folder cannot be used ({why}); choose another one with SILLWRIGHT_DATA")
         raise OutputError(say(said, folder=folder, why=error.strerror)) from None
+    return folder
+
+
+def existing_folder() -> Path:
+    """The data folder, which has to be there. Raises :class:`InputError`."""
+    folder = Path(os.environ.get("SILLWRIGHT_DATA") or NAME).resolve()
+    os.umask(CLOSED)
+    if not (folder / "run").is_dir():
+        said = N_("{folder}: this is no data folder; name it with SILLWRIGHT_DATA")
+        raise InputError(say(said, folder=folder))
     return folder
 
 
@@ -58,6 +68,8 @@ def alone_in(folder: Path) -> Iterator[None]:
         try:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError:
-            said = N_("{folder}: another server works with this folder already; end it first, or use another folder")
+            said = N_(
+                "{folder}: another server works with this folder already; end it first, or use another folder"
+            )
             raise OutputError(say(said, folder=folder)) from None
         yield

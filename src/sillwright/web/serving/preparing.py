@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from sillwright.base.errors import OutputError
+from sillwright.base.errors import InputError, OutputError
 from sillwright.base.words import N_, say
+from sillwright.web.serving.folder import DATABASE
 
 OURS = ("accounts", "records")
 UNDER_WAY = "under way"
@@ -30,6 +31,20 @@ def prepare(folder: Path) -> None:
         call_command("clearsessions")
         let_go()
     collect(folder)
+
+
+def ready(folder: Path) -> None:
+    """Nothing, where there is a database of this version. Raises :class:`InputError` where there is none."""
+    from django.db import connection
+
+    reach()
+    if connection.vendor == "sqlite" and not (folder / DATABASE).exists():
+        raise InputError(say(N_("{folder}: there is no database here; start the server first"), folder=folder))
+    if behind():
+        said = N_(
+            "the database is not of this version; use the version that wrote it, or start this one's server first"
+        )
+        raise InputError(say(said))
 
 
 @contextmanager

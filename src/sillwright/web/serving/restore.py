@@ -1,146 +1,166 @@
-"""Reading a backup back: into an empty folder and an empty database, as a whole or not at all."""
+"""Reading a backup back: into an empty folder and an empty database, as a whole or not at all.
+
+The rows are inserted into tables of the version that wrote them; then the database is brought to this version as
+any other one would be. On SQLite all that happens in a folder aside; on PostgreSQL in one transaction.
+"""
 
 from __future__ import annotations
 
-import hashlib
-import json
+import os
 import shutil
-import tarfile
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from sillwright import __version__
 from sillwright.base.errors import InputError, OutputError
 from sillwright.base.words import N_, say
-from sillwright.web.serving.keeping import (
-    FORMAT,
-    KEPT,
-    MANIFEST,
-    MEMBER,
-    MOST_MANIFEST,
-    Count,
-    migrations,
-    model,
-)
+from sillwright.web.serving.archive import CHANGED, NOT_WHOLE, Manifest, unpacked
+from sillwright.web.serving.folder import DATABASE, set_up, use
+from sillwright.web.serving.keeping import KEPT, Count
+from sillwright.web.serving.preparing import let_go, plain_errors, reach
+from sillwright.web.serving.rows import NotRows, load
 
-AT_ONCE = 500  # rows of one statement
+ASIDE = "restoring-"
 
 
 def read_backup(folder: Path, file: Path) -> Count:
-    """Restore a backup.
+    """Restore a backup; loads Django itself, because the database is built aside.
 
-    Raises :class:`InputError` for a file that is no backup, is not whole or was changed, and :class:`OutputError`
-    where anything is here already.
+    Raises :class:`InputError` for a file that is no backup, is not whole, was changed or is of a newer version, and
+    :class:`OutputError` where anything is here already.
     """
-    from sillwright.web.serving.preparing import prepare
-
-    prepare()
     _refuse_unless_empty(folder)
-    with tempfile.TemporaryDirectory(dir=folder / "cache") as aside:
-        manifest = _unpacked(file, Path(aside))
-        _refuse_other_tables(file, manifest)
-        rows = _loaded(file, Path(aside), manifest)
-        papers = _moved(Path(aside) / "files/papers", folder / "files/papers")
-    return Count(rows, papers)
+    for left in folder.glob(f"{ASIDE}*"):
+        shutil.rmtree(left, ignore_errors=True)
+    aside = Path(tempfile.mkdtemp(prefix=ASIDE, dir=folder))
+    try:
+        manifest = unpacked(file, aside)
+        use(aside, cache=folder / "cache")
+        set_up()
+        with plain_errors():
+            reach()
+            with _whole():
+                _refuse_where_tables_are()
+                rows = _loaded(file, aside, manifest)
+                odd = _checked()
+                papers = _move_papers(aside, folder)
+            let_go()
+        _move_the_rest(aside, folder)
+    finally:
+        shutil.rmtree(aside, ignore_errors=True)
+    return Count(rows, papers, odd)
 
 
 def _refuse_unless_empty(folder: Path) -> None:
-    papers = folder / "files/papers"
-    if any(model(label).objects.exists() for label in KEPT) or (papers.is_dir() and any(papers.iterdir())):
+    if (folder / DATABASE).exists() or any(each.is_file() for each in (folder / "files").rglob("*")):
         raise OutputError(
             say(N_("{folder}: there are records here already; restore into an empty folder"), folder=folder)
         )
 
 
-def _unpacked(file: Path, aside: Path) -> dict[str, Any]:
-    """The parts of the file, each as its digest says. Names that no backup has are refused unread."""
-    try:
-        with tarfile.open(file, "r:") as tar:
-            entries = tar.getmembers()
-            for each in entries:
-                if not each.isreg() or not MEMBER.fullmatch(each.name):
-                    raise InputError(say(N_("{file}: holds something that no backup holds"), file=file))
-            manifest = _manifest(file, tar, entries)
-            for each in entries:
-                if each.name != MANIFEST:
-                    _unpack(file, tar, each, aside, manifest["sha256"])
-    except (OSError, tarfile.TarError, EOFError) as error:
-        said = N_("{file}: cannot be read as a backup ({why})")
-        raise InputError(say(said, file=file, why=str(error))) from None
-    missing = sorted(set(manifest["sha256"]) - {each.name for each in entries})
-    if missing or {f"data/{label}.jsonl" for label in KEPT} - set(manifest["sha256"]):
-        raise InputError(say(N_("{file}: is not whole; a part is missing"), file=file))
-    return manifest
-
-
-def _manifest(file: Path, tar: tarfile.TarFile, entries: list[tarfile.TarInfo]) -> dict[str, Any]:
-    found = [each for each in entries if each.name == MANIFEST and each.size <= MOST_MANIFEST]
-    content = tar.extractfile(found[0]) if len(found) == 1 else None
-    try:
-        told = json.loads(content.read()) if content else {}
-    except ValueError:
-        told = {}
-    parts = ("version", "migrations", "rows", "sha256")
-    if not isinstance(told, dict) or told.get("format") != FORMAT or not all(part in told for part in parts):
-        raise InputError(say(N_("{file}: is no backup that is read here"), file=file))
-    return told
-
-
-def _unpack(file: Path, tar: tarfile.TarFile, entry: tarfile.TarInfo, aside: Path, sums: dict[str, str]) -> None:
-    target, content, seen = aside / entry.name, tar.extractfile(entry), hashlib.sha256()
-    target.parent.mkdir(parents=True, exist_ok=True)
-    with target.open("xb") as out:
-        while content and (part := content.read(1 << 20)):
-            seen.update(part)
-            out.write(part)
-    if sums.get(entry.name) != seen.hexdigest():
-        raise InputError(say(N_("{file}: {part} is not what was backed up"), file=file, part=entry.name))
-
-
-def _refuse_other_tables(file: Path, manifest: dict[str, Any]) -> None:
-    if manifest["migrations"] != migrations():
-        said = N_(
-            "{file}: was made by version {version}, whose tables differ; install that version, restore, then start "
-            "this one on the same data"
-        )
-        raise InputError(say(said, file=file, version=str(manifest["version"])[:40]))
-
-
-def _loaded(file: Path, aside: Path, manifest: dict[str, Any]) -> int:
-    from django.core import serializers
-    from django.core.management.color import no_style
+@contextmanager
+def _whole() -> Iterator[None]:
+    """All or nothing: a transaction, where tables can be made in one. On SQLite the folder aside is thrown away."""
     from django.db import connection, transaction
 
-    count = 0
-    with transaction.atomic():
-        for label in KEPT:
-            with (aside / f"data/{label}.jsonl").open(encoding="utf-8") as lines:
-                waiting: list[Any] = []
-                for row in serializers.deserialize("jsonl", lines):
-                    waiting.append(row.object)
-                    if len(waiting) == AT_ONCE:
-                        count += _insert(label, waiting)
-                count += _insert(label, waiting)
-            if model(label).objects.count() != manifest["rows"].get(label):
-                raise InputError(say(N_("{file}: {part} is not what was backed up"), file=file, part=label))
-        wanted = [model(label) for label in KEPT]
-        with connection.cursor() as cursor:
-            for statement in connection.ops.sequence_reset_sql(no_style(), wanted):
-                cursor.execute(statement)
+    if connection.vendor == "sqlite":
+        yield
+    else:
+        with transaction.atomic():
+            yield
+
+
+def _refuse_where_tables_are() -> None:
+    from django.db import connection
+    from django.db.migrations.recorder import MigrationRecorder
+
+    if MigrationRecorder(connection).applied_migrations():
+        raise OutputError(say(N_("the database holds tables already; restore into an empty one")))
+
+
+def _loaded(file: Path, aside: Path, manifest: Manifest) -> int:
+    from django.db import connection
+    from django.db.migrations.executor import MigrationExecutor
+
+    executor = MigrationExecutor(connection)
+    wanted = [(app, name) for app, names in manifest.migrations.items() for name in names]
+    if any(each not in executor.loader.graph.nodes for each in wanted):
+        said = N_(
+            "{file}: was made by version {theirs}, which is newer than this one, {ours}; install that version"
+        )
+        raise InputError(say(said, file=file, theirs=manifest.version[:40], ours=__version__))
+    executor.migrate(wanted)
+    tables = executor.loader.project_state(wanted).apps
+    count = _inserted(file, aside, manifest, tables)
+    executor = MigrationExecutor(connection)
+    executor.migrate(executor.loader.graph.leaf_nodes())
     return count
 
 
-def _insert(label: str, waiting: list[Any]) -> int:
-    done = len(waiting)
-    model(label).objects.bulk_create(waiting)
-    waiting.clear()
-    return done
+def _inserted(file: Path, aside: Path, manifest: Manifest, tables: Any) -> int:
+    """Every row into the tables as they were then."""
+    from django.db import connection, transaction
+
+    there = {model._meta.label_lower for model in tables.get_models()}
+    if set(manifest.rows) - there or (there & set(KEPT)) - set(manifest.rows):
+        raise InputError(say(NOT_WHOLE, file=file))
+    with transaction.atomic():
+        for label, count in manifest.rows.items():
+            try:
+                with (aside / f"data/{label}.jsonl").open("rb") as part:
+                    found = load(tables.get_model(label), part)
+            except NotRows:
+                found = -1
+            if found != count:
+                raise InputError(say(CHANGED, file=file, part=label))
+        _settle([tables.get_model(label) for label in manifest.rows])
+        connection.check_constraints()
+    return sum(manifest.rows.values())
 
 
-def _moved(here: Path, there: Path) -> int:
-    papers = [each for each in here.rglob("*") if each.is_file()] if here.is_dir() else []
-    for each in papers:
-        target = there / each.relative_to(here)
-        target.parent.mkdir(parents=True, exist_ok=True)
-        shutil.move(each, target)
-    return len(papers)
+def _settle(tables: list[Any]) -> None:
+    """Numbers that the database gives out go on after the last one."""
+    from django.core.management.color import no_style
+    from django.db import connection
+
+    with connection.cursor() as cursor:
+        for statement in connection.ops.sequence_reset_sql(no_style(), tables):
+            cursor.execute(statement)
+
+
+def _checked() -> int:
+    """How many facts were made anew from the log. Raises :class:`OutputError` for a database that is not whole."""
+    from django.db import connection
+
+    from sillwright.web.serving.agreeing import made_anew
+
+    if connection.vendor == "sqlite":
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA integrity_check")
+            if cursor.fetchall() != [("ok",)]:
+                raise OutputError(say(N_("the database that was written is not whole; is the disk sound?")))
+    return made_anew()
+
+
+def _move_papers(aside: Path, folder: Path) -> int:
+    here, there = aside / "files/papers", folder / "files/papers"
+    if not here.is_dir():
+        return 0
+    os.sync()
+    if there.is_dir():
+        shutil.rmtree(there)  # empty folders; a file was looked for before
+    here.replace(there)
+    return sum(each.is_file() for each in there.rglob("*"))
+
+
+def _move_the_rest(aside: Path, folder: Path) -> None:
+    """The secret stays where there is one. The database comes last: without it nothing is here."""
+    if (aside / "secret_key").exists() and not (folder / "secret_key").exists():
+        (aside / "secret_key").replace(folder / "secret_key")
+    if (aside / DATABASE).exists():
+        os.sync()
+        (aside / DATABASE).replace(folder / DATABASE)
+        os.sync()

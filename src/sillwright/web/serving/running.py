@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import logging
 import socket
 from collections.abc import Callable
+from importlib import import_module
 from typing import Any
 
 from gunicorn.app.base import BaseApplication
@@ -54,7 +54,6 @@ class AsLines(Logger):  # type: ignore[misc]
         super().setup(cfg)
         for handler in self.error_log.handlers:
             handler.setFormatter(Lines())
-        logging.captureWarnings(True)
 
 
 class Server(BaseApplication):  # type: ignore[misc]
@@ -92,18 +91,13 @@ class Server(BaseApplication):  # type: ignore[misc]
         Chief(self).run()
 
 
-def application() -> Any:
-    """The application with all that a first request would load, so that workers share it from the start."""
-    from django.urls import get_resolver
-
-    import sillwright.study
-    from sillwright.web.wsgi import application
-
-    assert get_resolver().url_patterns
-    assert sillwright.study
-    return application
+def load() -> None:
+    """Load all that a first request would load, so that workers share it from the start."""
+    import_module("sillwright.study")
+    import_module("sillwright.web.urls")
+    import_module("sillwright.web.wsgi")
 
 
 def serve(listener: socket.socket) -> None:
     """Answer until told to stop."""
-    Server(listener.detach(), application).run()
+    Server(listener.detach(), lambda: import_module("sillwright.web.wsgi").application).run()

@@ -45,7 +45,6 @@ class Table:
     label: str
     rows: tuple[Row, ...]
     blank: Row
-    hint: str = ""
     mistakes: tuple[str, ...] = ()
     kind: str = "table"
 

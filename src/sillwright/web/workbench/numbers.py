@@ -72,10 +72,10 @@ def _shown(spec: FieldSpec, value: Any, reader: Reader) -> str:
 def share(value: float) -> str:
     """A share as a percentage.
 
-    >>> share(0.0421)
-    '4.2 %'
+    >>> share(0.0421), share(1.0)
+    ('4.2 %', '100 %')
     """
-    return f"{100 * value:.1f} %"
+    return f"{100 * value:.1f}".removesuffix(".0") + " %"
 
 
 def held_against(result: Result, reader: Reader) -> list[Held]:

@@ -40,6 +40,7 @@ def context_of(sheet: Sheet) -> dict[str, Any]:
     example = sheet.example()
     return {
         "sheet": sheet,
+        "width": "wide large" if sheet.asked.large else "wide",
         "name": name_of(sheet.found.name),
         "question": question_of(sheet.found.title),
         "parts": sheet.form.parts(),

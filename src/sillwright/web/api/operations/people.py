@@ -140,7 +140,7 @@ class NewInvitation(Asked):
     """An invitation to make; with an address it is for that person alone."""
 
     role: RoleName
-    email: Words = ""
+    email: Words = Field("", max_length=254)
 
 
 class InvitationMade(InvitationSaid):

@@ -65,7 +65,8 @@ class WhatIf(Asked):
 )
 def study(request: HttpRequest, opening: UUID, units: UnitsWanted, language: LanguageWanted) -> Any:
     found = fetched(openings_of(), person(request), opening)  # type: ignore[arg-type]
-    return _said(found, study_of(found), reader_of(request, found.site, units, language))
+    count(request, WEIGHT - 1)
+    return _said(found, studied(found), reader_of(request, found.site, units, language))
 
 
 @router.post(

@@ -97,7 +97,7 @@ def _bar(band: Band, y: float, most: float, reader: Reader) -> Iterator[Shape]:
     high = _x(band.p95, most) if band.p95 is not None else RIGHT
     yield Rect(x=low, y=y, width=max(high - low, 0.4), height=3.6, fill="shade")
     yield Line(start=(middle, y - 1.0), end=(middle, y + 4.6))
-    words = shown(band.p95, band.unit, reader).partition(" (")[0] if band.p95 is not None else ""
+    words = shown(band.p95, band.unit, reader).partition(" (")[0] if band.p95 else ""
     if high + 1.5 + width_of(words) * LETTERS < WIDTH:
         yield Text(x=high + 1.5, y=y + 0.4, words=words, size=LETTERS * 0.9)
 
