@@ -18,7 +18,7 @@ from .tree import SOURCE, parsed, sources, where
 
 RULE_TABLES = {"base/expression.py", "base/rule.py", "duty/facts.py"}
 """Raised where a rule's text is wrong; the tables ship with the program, and a test reads every one."""
-AS_IT_STANDS = {"- tag: …", "format: ", "Noto Sans, DejaVu Sans, sans-serif"}
+AS_IT_STANDS = {"- tag: …", "format: ", "none", "Noto Sans, DejaVu Sans, sans-serif"}
 """What a person types, or a program reads, in every language alike."""
 HELP = {"COMMANDS"}
 """Tables of the command line's own help; the rest of it stands in decorators and docstrings."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ctypes
+import fcntl
 import os
 import signal
 import subprocess
@@ -118,6 +119,58 @@ def running(data: Path | None, *options: str, cwd: Path, **more: str) -> Iterato
             yield Running(process, said, logged)
         finally:
             end(process)
+
+
+@dataclass
+class Warm:
+    """Starts servers of one data folder quickly, by ``tests/web/warm.py``."""
+
+    process: subprocess.Popen[str]
+    data: Path
+
+    @property
+    def said(self) -> Path:
+        """What the last one printed."""
+        return self.data / "said.txt"
+
+    def start(self, port: int = 0) -> int:
+        """Start one; its process group."""
+        assert self.process.stdin is not None
+        assert self.process.stdout is not None
+        self.said.unlink(missing_ok=True)
+        self.process.stdin.write(f"'{self.said}' --port {port}\n")
+        self.process.stdin.flush()
+        return int(self.process.stdout.readline())
+
+    def port(self) -> int:
+        """Where the last one answers, once it does."""
+        wait_until(lambda: self.said.exists() and "Ready." in self.said.read_text("utf-8"))
+        return int(self.said.read_text("utf-8").splitlines()[0].rpartition(":")[2])
+
+    def gone(self) -> bool:
+        """Whether nobody holds the folder's lock any more, which goes with the last process of a server."""
+        with (self.data / "run/serve.lock").open("a") as file:
+            try:
+                fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except OSError:
+                return False
+        return True
+
+
+@contextmanager
+def warmed(data: Path, **more: str) -> Iterator[Warm]:
+    """A starter of servers on a data folder, until the block ends; they end with it."""
+    data.mkdir(mode=0o700, exist_ok=True)
+    with (data / "warm.log").open("wb") as log, subprocess.Popen(
+        [sys.executable, "-m", "tests.web.warm"], cwd=ROOT, env=environment(data, **more),
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=log, text=True,
+    ) as process:  # fmt: skip
+        try:
+            assert process.stdout is not None
+            assert process.stdout.readline() == "warm\n", (data / "warm.log").read_text("utf-8")
+            yield Warm(process, data)
+        finally:
+            process.kill()
 
 
 def wait_until(done: object, seconds: float = STARTS_IN) -> None:

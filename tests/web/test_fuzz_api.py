@@ -1,4 +1,4 @@
-"""Random requests at every operation, right ones and wrong ones: the API answers as its document says, never 500."""
+"""Random requests at every operation, right and wrong: the API answers as its document says, and never 500."""
 
 from __future__ import annotations
 
@@ -23,13 +23,17 @@ from schemathesis.specs.openapi.checks import (
 
 from sillwright.web.api import limits
 from sillwright.web.api.document import document, operations
+from sillwright.web.api.operations.calc import allowed
 
 from .api_callers import things
 from .conftest import World
 
+FEW, MANY = 4, 30  # requests of each mode
 CHECKS = [not_a_server_error, status_code_conformance, content_type_conformance, response_schema_conformance]
 MODES = (GenerationMode.POSITIVE, GenerationMode.NEGATIVE)
-OPERATIONS = [(method, address) for address, methods, _operation in operations() for method in methods]
+ALL = [(method, address, one) for address, methods, one in operations() for method in methods]
+OPERATIONS = [(method, address) for method, address, _operation in ALL]
+OPEN = [(method, address) for method, address, one in ALL if allowed in one.auth_callbacks]
 Sent = tuple[dict[str, str], dict[str, str]]  # cookies, headers
 PLAIN = {"Accept-Encoding": "identity"}
 QUIET = [
@@ -39,10 +43,7 @@ QUIET = [
     HealthCheck.function_scoped_fixture,
 ]
 
-pytestmark = [
-    pytest.mark.filterwarnings("default"),
-    pytest.mark.parametrize(("method", "address"), OPERATIONS, ids=lambda each: str(each).removeprefix("/api/")),
-]
+pytestmark = pytest.mark.filterwarnings("default")
 
 
 @pytest.fixture(autouse=True)
@@ -55,22 +56,25 @@ def no_limits(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     caches["near"].clear()
 
 
+def _named(each: str) -> str:
+    return each.removeprefix("/api/")
+
+
 def _tried(method: str, address: str, ids: dict[str, Any], sent: Sent, examples: int) -> None:
-    """Send many requests of one operation."""
-    paths = {address: {method: document()["paths"][address][method]}}
-    schema = schemathesis.openapi.from_dict({**document(), "paths": paths})
+    """Send many requests of one operation, at things that are there."""
+    said = {**document()["paths"][address][method], "security": []}  # signing in is not left to chance
+    schema = schemathesis.openapi.from_dict({**document(), "paths": {address: {method: said}}})
     schema.app = get_wsgi_application()
     operation = schema[address][method.upper()]
     places = {name: str(key) for name, key in ids.items() if f"{{{name}}}" in address}
     for mode in MODES:
-        _some(operation, mode, places, sent, examples)
+        made = operation.as_strategy(generation_mode=mode, path_parameters=places or None)
+        with suppress(Unsatisfiable):  # what takes nothing cannot be asked wrongly
+            _send(made, sent, examples)
 
 
-def _some(
-    operation: Any, mode: GenerationMode, places: dict[str, str], sent: dict[str, Any], examples: int
-) -> None:
+def _send(made: Any, sent: Sent, examples: int) -> None:
     cookies, headers = sent
-    made = operation.as_strategy(generation_mode=mode, path_parameters=places or None)
 
     @settings(
         max_examples=examples, deadline=None, suppress_health_check=QUIET, database=None, phases=[Phase.generate]
@@ -79,8 +83,7 @@ def _some(
     def send(case: schemathesis.Case) -> None:
         case.call_and_validate(checks=CHECKS, headers={**PLAIN, **headers}, cookies=cookies)
 
-    with suppress(Unsatisfiable):  # what takes nothing cannot be asked wrongly
-        send()
+    send()
 
 
 def _signed_in(world: World) -> Sent:
@@ -91,9 +94,17 @@ def _signed_in(world: World) -> Sent:
     return {name: each.value for name, each in client.cookies.items()}, {"X-CSRFToken": csrf}
 
 
+@pytest.mark.parametrize(("method", "address"), OPERATIONS, ids=_named)
 def test_an_owner_never_meets_a_fault(world: World, method: str, address: str) -> None:
-    _tried(method, address, vars(things(world)), _signed_in(world), 12)
+    _tried(method, address, vars(things(world)), _signed_in(world), FEW)
 
 
-def test_nobody_meets_a_fault_when_nobody_is_signed_in(world: World, method: str, address: str) -> None:
-    _tried(method, address, vars(things(world)), ({}, {}), 3)
+@pytest.mark.slow
+@pytest.mark.parametrize(("method", "address"), OPERATIONS, ids=_named)
+def test_an_owner_who_tries_long_never_meets_a_fault(world: World, method: str, address: str) -> None:
+    _tried(method, address, vars(things(world)), _signed_in(world), MANY)
+
+
+@pytest.mark.parametrize(("method", "address"), OPEN, ids=_named)
+def test_nobody_meets_a_fault_at_the_open_workbench(world: World, method: str, address: str) -> None:
+    _tried(method, address, {}, ({}, {}), FEW)

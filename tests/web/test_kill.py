@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import fcntl
 import json
 import os
 import random
@@ -23,7 +22,7 @@ from urllib.parse import urlencode
 
 import pytest
 
-from tests.web.commands import ROOT, environment, wait_until
+from tests.web.commands import ROOT, Warm, environment, wait_until, warmed
 from tests.web.postgres import postgres
 
 pytestmark = [pytest.mark.slow, pytest.mark.allow_hosts(["127.0.0.1"])]
@@ -87,30 +86,21 @@ class Writer(threading.Thread):
 class Installation:
     """A server that can be started and killed, and its database looked into."""
 
-    data: Path
-    warm: subprocess.Popen[str]
+    warm: Warm
     world: dict[str, Any]
     ask: Ask
     port: int = 0
 
     def start(self) -> int:
-        """Start the server; its process group."""
-        assert self.warm.stdin is not None
-        assert self.warm.stdout is not None
-        said = self.data / "said.txt"
-        said.unlink(missing_ok=True)
-        self.warm.stdin.write(f"'{said}' --port {self.port}\n")
-        self.warm.stdin.flush()
-        group = int(self.warm.stdout.readline())
-        if not self.port:
-            wait_until(lambda: said.exists() and "Ready." in said.read_text("utf-8"))
-            self.port = int(said.read_text("utf-8").splitlines()[0].rpartition(":")[2])
+        """Start the server; its process group. It keeps its port from the first start on."""
+        group = self.warm.start(self.port)
+        self.port = self.port or self.warm.port()
         return group
 
     def kill(self, group: int) -> None:
-        """Kill all of it at once; it is gone when nobody holds the lock."""
+        """Kill all of it at once."""
         os.killpg(group, signal.SIGKILL)
-        wait_until(lambda: _is_free(self.data / "run/serve.lock"), 20)
+        wait_until(self.warm.gone, 20)
 
     def writers(self, stop: threading.Event) -> list[Writer]:
         """People at the openings, each with a fact of their own."""
@@ -120,34 +110,16 @@ class Installation:
         return [Writer(f"/openings/{key}/say/", fact, session, self.port, stop) for key, fact in places]
 
 
-def _is_free(lock: Path) -> bool:
-    with lock.open("a") as file:
-        try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
-            return False
-    return True
-
-
 @contextmanager
-def installation(data: Path, ask: Ask, address: str = "") -> Iterator[Installation]:
+def installation(data: Path, ask: Ask, **more: str) -> Iterator[Installation]:
     """The invented world, ready to be served."""
     data.mkdir(mode=0o700)
-    more = {"DATABASE_URL": address} if address else {}
     made = subprocess.run(
         [sys.executable, "-m", "tests.web.browser_world"], cwd=ROOT, env=environment(data, **more),
         capture_output=True, text=True, timeout=120, check=True,
     )  # fmt: skip
-    with (data / "warm.log").open("wb") as log, subprocess.Popen(
-        [sys.executable, "-m", "tests.web.warm"], cwd=ROOT, env=environment(data, **more),
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=log, text=True,
-    ) as warm:  # fmt: skip
-        try:
-            assert warm.stdout is not None
-            assert warm.stdout.readline() == "warm\n", (data / "warm.log").read_text("utf-8")
-            yield Installation(data, warm, json.loads(made.stdout.splitlines()[-1]), ask)
-        finally:
-            warm.kill()  # and every server with it
+    with warmed(data, **more) as warm:
+        yield Installation(warm, json.loads(made.stdout.splitlines()[-1]), ask)
 
 
 def killed(here: Installation, times: int, seconds: float) -> list[Writer]:
@@ -236,5 +208,5 @@ def test_kills_of_the_server_lose_nothing_on_postgresql(tmp_path: Path) -> None:
             with psycopg.connect(address) as connection:
                 return connection.execute(query).fetchall()  # type: ignore[arg-type]
 
-        with installation(tmp_path / "data", ask, address) as here:
+        with installation(tmp_path / "data", ask, DATABASE_URL=address) as here:
             _check_all(here, killed(here, 20, 120))

@@ -11,11 +11,14 @@ from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
 
-from tests.web.commands import Browser, Running, running, sillwright, wait_until
+from sillwright.cli.server import cautions
+from sillwright.web.serving.preparing import collect
+from tests.web.commands import ROOT, Running, running, sillwright, wait_until, warmed
 
 pytestmark = [pytest.mark.allow_hosts(["127.0.0.1"]), pytest.mark.xdist_group("serving")]
 
@@ -188,16 +191,27 @@ def test_a_demonstration_shows_passwords_once_and_is_never_served_to_others(tmp_
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("sign", [signal.SIGTERM, signal.SIGINT, signal.SIGHUP])
-def test_a_server_that_is_told_to_stop_leaves_nothing_behind(tmp_path: Path, sign: signal.Signals) -> None:
+def test_a_server_that_is_told_to_end_leaves_nothing_behind(tmp_path: Path) -> None:
     with running(tmp_path / "data", cwd=tmp_path) as server:
         assert server.link, "no account is here, so a link is shown"
-        group = os.getpgid(server.process.pid)
-        server.process.send_signal(sign)
+        server.process.terminate()
         assert server.process.wait(30) == 0
         assert not answers(server.address)
-        wait_until(lambda: not others_in(group), 10)
+        assert not others_in(server.process.pid)
         assert server.logged.read_text("utf-8") == ""
+
+
+@pytest.mark.slow
+def test_control_c_a_closed_terminal_and_a_kill_end_workers_too(tmp_path: Path) -> None:
+    with warmed(tmp_path / "data") as warm:
+        for sign in (signal.SIGINT, signal.SIGHUP, signal.SIGKILL):
+            group = warm.start()
+            address = f"http://127.0.0.1:{warm.port()}"
+            wait_until(lambda group=group: len(others_in(group)) == 3)  # type: ignore[misc]
+            os.kill(group, sign)
+            wait_until(lambda group=group: not others_in(group), 30)  # type: ignore[misc]
+            assert not answers(address)
+            assert warm.gone()
 
 
 def others_in(group: int) -> list[int]:
@@ -215,41 +229,17 @@ def others_in(group: int) -> list[int]:
 
 
 @pytest.mark.slow
-def test_workers_leave_when_the_server_is_killed(tmp_path: Path) -> None:
-    with running(tmp_path / "data", cwd=tmp_path) as server:
-        assert len(others_in(server.process.pid)) >= 3
-        server.process.kill()
-        wait_until(lambda: not answers(server.address), 20)
-        wait_until(lambda: not others_in(server.process.pid), 20)
-
-
-@pytest.mark.slow
-def test_a_later_start_keeps_old_names_and_mends_what_an_earlier_one_left_half_done(tmp_path: Path) -> None:
+def test_data_of_a_newer_version_are_left_alone(first: First, tmp_path: Path) -> None:
     data = tmp_path / "data"
-    with running(data, cwd=tmp_path) as server:
-        whole = (data / "static/page.css").read_bytes()
-        first_link = server.link
-    (data / "static/old.0123456789ab.css").write_text("main { color: black }")
-    (data / "cache/collected").write_text("of another version")
-    with running(data, cwd=tmp_path) as server:
-        assert server.browser().get("/static/old.0123456789ab.css")[0].status == 200
-        assert server.link != first_link
-        assert server.browser().get(urlsplit(first_link).path)[0].status == 404
-    (data / "static/page.css").write_bytes(whole[:100])
-    (data / "cache/collected").write_text("under way")
-    with running(data, cwd=tmp_path) as server:
-        assert (data / "static/page.css").read_bytes() == whole
-        assert server.browser().get("/accounts/login/")[0].status == 200
-
-
-@pytest.mark.slow
-def test_data_of_a_newer_version_are_left_alone(tmp_path: Path) -> None:
-    data = tmp_path / "data"
-    with running(data, cwd=tmp_path):
-        pass
-    with closing(sqlite3.connect(data / "db.sqlite3")) as connection, connection:
+    (data / "run").mkdir(parents=True)
+    with (
+        closing(sqlite3.connect(first.data / "db.sqlite3")) as here,
+        closing(sqlite3.connect(data / "db.sqlite3")) as there,
+    ):
+        here.backup(there)
         newer = "INSERT INTO django_migrations (app, name, applied) VALUES ('records', '9999_newer', '2030-01-01')"
-        connection.execute(newer)
+        with there:
+            there.execute(newer)
     for command in (("serve", "--port", "0"), ("backup", str(tmp_path / "doors.tar")), ("invite",)):
         done = sillwright(*command, data=data)
         assert done.returncode == 4
@@ -257,16 +247,43 @@ def test_data_of_a_newer_version_are_left_alone(tmp_path: Path) -> None:
     assert not (tmp_path / "doors.tar").exists()
 
 
-@pytest.mark.slow
-def test_beyond_this_machine_it_warns_that_nothing_is_encrypted(tmp_path: Path) -> None:
-    with running(tmp_path / "data", "--host", "127.0.0.2", cwd=tmp_path) as server:
-        assert "passkeys" not in "\n".join(server.lines)
-    done = running(tmp_path / "data", "--host", "0.0.0.0", cwd=tmp_path, SILLWRIGHT_HOSTS="doors.example")  # noqa: S104
-    with done as server:
-        told = "\n".join(server.lines)
+@pytest.fixture
+def collected(tmp_path: Path, settings: Any) -> Path:
+    """A data folder in which everything was collected once."""
+    settings.STATIC_ROOT = tmp_path / "static"
+    settings.STORAGES = {**settings.STORAGES, "staticfiles": {"BACKEND": "sillwright.web.static_files.Hashed"}}
+    (tmp_path / "cache").mkdir()
+    collect(tmp_path)
+    return tmp_path
+
+
+def test_a_later_version_keeps_the_names_of_an_earlier_one(collected: Path) -> None:
+    old = collected / "static/old.0123456789ab.css"
+    old.write_text("main { color: black }")
+    (collected / "static/page.css").write_text("of another version")
+    os.utime(collected / "static/page.css", (0, 0))
+    (collected / "cache/collected").write_text("of another version")
+    collect(collected)
+    assert old.exists()
+    assert (collected / "static/page.css").read_bytes() == (
+        ROOT / "src/sillwright/web/static/page.css"
+    ).read_bytes()
+
+
+def test_what_a_start_that_was_cut_short_left_is_collected_anew(collected: Path) -> None:
+    page = collected / "static/page.css"
+    page.write_bytes(page.read_bytes()[:100])  # newer than its source, so that it would be taken for whole
+    (collected / "cache/collected").write_text("under way")
+    collect(collected)
+    assert page.read_bytes() == (ROOT / "src/sillwright/web/static/page.css").read_bytes()
+
+
+def test_beyond_this_machine_it_says_that_nothing_is_encrypted() -> None:
+    assert cautions("127.0.0.1") == cautions("localhost") == cautions("::1") == []
+    for host in ("0.0.0.0", "192.0.2.7", "doors.example", "::"):  # noqa: S104 - nobody listens
+        (told,) = cautions(host)
         assert "without encryption" in told
         assert "SILLWRIGHT_HOSTS" in told
-        assert Browser(server.address.replace("0.0.0.0", "127.0.0.1")).get("/accounts/login/")[0].status == 200  # noqa: S104
 
 
 def test_behind_a_proxy_the_link_names_the_host_that_people_type(monkeypatch: pytest.MonkeyPatch) -> None:

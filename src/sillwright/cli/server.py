@@ -49,12 +49,16 @@ def serve(port: int, host: str, example: bool, demo: bool) -> None:
         for line in _first_steps(address, example, demo):
             click.echo(line)
         _refuse_to_show_a_demo(host)
-        if not _loopback(host):
-            click.echo(say(PLAIN_HTTP))
+        for line in cautions(host):
+            click.echo(line)
         load()
         let_go()
-        click.echo(say(N_("Ready. Control-C ends it.")))
-        answer(listener)
+        answer(listener, lambda: click.echo(say(N_("Ready. Control-C ends it."))))
+
+
+def cautions(host: str) -> list[str]:
+    """What has to be known of serving at this address."""
+    return [] if _loopback(host) else [say(PLAIN_HTTP)]
 
 
 PLAIN_HTTP = N_(

@@ -97,7 +97,7 @@ def _of_list(listing: Listing[Any], path: str) -> Iterator[Entry]:
     everywhere = set.intersection(*(set(_keys(each)) for each in lists)) if lists else set()
     told: set[str] = set()
     for items in lists:
-        if not items:
+        if not any(lists):  # beside another reading each of its members is told to be gone
             yield Entry(path=path, says="none")
         for key, item in zip(_keys(items), items, strict=True):
             yield from (each for each in entries_of(item, join(path, key)) if each.path != join(path, f"{key}.id"))

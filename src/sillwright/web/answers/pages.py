@@ -17,9 +17,9 @@ from sillwright.paper.writing import slug
 from sillwright.web.accounts.models import User
 from sillwright.web.answers.body import body_of
 from sillwright.web.answers.files import as_file
+from sillwright.web.prepared import Prepared
 from sillwright.web.records.answers import answer_of, reader_for, study_of
 from sillwright.web.records.models import Opening
-from sillwright.web.prepared import Prepared
 from sillwright.web.records.seen import allowed, fetched
 
 UNITS = tuple(value for value, _ in User.UNITS)

@@ -10,6 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
+from ninja.operation import Operation
 
 from sillwright.web.api.document import document, heeds_key, operations
 from sillwright.web.api.operations.calc import allowed
@@ -44,21 +45,32 @@ def nothing(request: HttpRequest, **path: str) -> HttpResponse:
 
 
 def _rows() -> list[dict[str, Any]]:
-    paths = document()["paths"]
-    return [
-        {
-            "area": (operation.tags or [""])[0],
-            "method": method.upper(),
-            "address": address,
-            "words": _(operation.summary)
-            if operation.auth_callbacks[0] is not allowed
-            else paths[address][method]["summary"],
-            "who": _who(operation.auth_callbacks[0]),
-            "once": heeds_key(operation),
-        }
-        for address, methods, operation in operations()
-        for method in methods
-    ]
+    return [_row(method, address, operation) for address, methods, operation in operations() for method in methods]
+
+
+def _row(method: str, address: str, operation: Operation) -> dict[str, Any]:
+    said, auth = document()["paths"][address][method], operation.auth_callbacks[0]
+    computes = auth is allowed and method == "post"
+    return {
+        "area": (operation.tags or [""])[0],
+        "method": method.upper(),
+        "address": address,
+        "words": said["summary"] if computes else _(operation.summary),  # a calculation says itself what it answers
+        "takes": ", ".join(_taken(said)),
+        "who": _who(auth),
+        "once": heeds_key(operation),
+    }
+
+
+def _taken(said: dict[str, Any]) -> list[str]:
+    """What an operation takes, by name."""
+    names = [each["name"] for each in said["parameters"] if each["in"] == "query"]
+    for media, body in said.get("requestBody", {}).get("content", {}).items():
+        shape = body["schema"]
+        name = shape.get("$ref", "").rpartition("/")[2]
+        told = document()["components"]["schemas"].get(name, shape).get("properties")
+        names += list(told) if told and media == "application/json" else [media]
+    return names
 
 
 def _who(auth: Any) -> str:

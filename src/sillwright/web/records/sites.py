@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import timedelta
 
 from django.db import IntegrityError, transaction
 from django.db.models import F, Max
+from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -15,8 +17,8 @@ from sillwright.survey.entries import Entry, entries_of
 from sillwright.survey.model import Survey
 from sillwright.survey.places import country_mistake
 from sillwright.web.accounts.models import Organisation, User
-from sillwright.web.records.audit import record
-from sillwright.web.records.log import Refused, Said, write_all
+from sillwright.web.records.audit import id_of, record
+from sillwright.web.records.log import Refused, Said, checked, write_all
 from sillwright.web.records.models import Fact, Opening, Share, Site
 from sillwright.web.records.text import unkept
 
@@ -43,7 +45,7 @@ def make_site(
     country: str,
     *,
     author: User,
-    request: str = "",
+    request: HttpRequest | None = None,
     key: uuid.UUID | None = None,
 ) -> Site:
     """A new site of an organisation. Whether the author may make one there is the caller's question.
@@ -55,14 +57,20 @@ def make_site(
         raise Refused(f"{wrong[1]}; {wrong[2]}")
     site = Site(id=key or uuid.uuid4(), name=name_of(name), country=code, organisation=organisation)
     site.save(force_insert=True)
-    record(None, "site made", site.name, who=author, organisation=organisation, site=site)
-    write_all(site, None, [Said(fact="site.country", typed=code)], author=author, request=request)
+    record(request, "site made", site.name, who=author, organisation=organisation, site=site)
+    write_all(site, None, [Said(fact="site.country", typed=code)], author=author, request=id_of(request))
     site.refresh_from_db()
     return site
 
 
 def make_opening(
-    site: Site, tag: str, *, author: User, said: Iterable[Said] = (), key: uuid.UUID | None = None
+    site: Site,
+    tag: str,
+    *,
+    author: User,
+    said: Iterable[Said] = (),
+    request: HttpRequest | None = None,
+    key: uuid.UUID | None = None,
 ) -> Opening:
     """A new opening at the end of a site's walk, with what is known of it.
 
@@ -76,50 +84,54 @@ def make_opening(
                 id=key or uuid.uuid4(), site=site, tag=called, position=0 if last is None else last + 1
             )
             opening.save(force_insert=True)
-            record(
-                None, "opening made", called, who=author, organisation=site.organisation, site=site, opening=opening
-            )
+            _record(request, "opening made", called, opening, author)
             told = list(said)
             if told:
-                write_all(site, opening, told, author=author)
+                write_all(site, opening, told, author=author, request=id_of(request))
                 opening.refresh_from_db()
             return opening
     except IntegrityError:
         raise Refused(_("This site has an opening “%(tag)s” already.") % {"tag": called}) from None
 
 
-def rename(thing: Site | Opening, words: str, *, author: User) -> None:
+def rename(thing: Site | Opening, words: str, *, author: User, request: HttpRequest | None = None) -> None:
     """Another name for a site, another tag for an opening. Raises :class:`Refused`."""
     is_site = isinstance(thing, Site)
-    name = name_of(words, LONGEST_NAME if is_site else LONGEST_TAG)
-    site = thing if isinstance(thing, Site) else thing.site
+    name, before = name_of(words, LONGEST_NAME if is_site else LONGEST_TAG), str(thing)
+    field = "name" if is_site else "tag"
+    if name == before:
+        return
     try:
         with transaction.atomic():
-            before = str(thing)
-            field = "name" if is_site else "tag"
             type(thing).objects.filter(pk=thing.pk).update(**{field: name, "revision": F("revision") + 1})
             setattr(thing, field, name)
-            about = {"opening": thing} if isinstance(thing, Opening) else {}
-            words = f"{before} → {name}"
-            record(None, "renamed", words, who=author, organisation=site.organisation, site=site, **about)
+            _record(request, "renamed", f"{before} → {name}", thing, author)
     except IntegrityError:
         raise Refused(_("This site has an opening “%(tag)s” already.") % {"tag": name}) from None
 
 
 @transaction.atomic
-def put_away(thing: Site | Opening, *, author: User, back: bool = False) -> None:
+def put_away(
+    thing: Site | Opening, *, author: User, back: bool = False, request: HttpRequest | None = None
+) -> None:
     """Take a site or an opening out of the lists, or put it back. Nothing is deleted."""
+    if back == (thing.put_away is None):
+        return
     thing.put_away = None if back else timezone.now()
     thing.save(update_fields=["put_away"])
-    site = thing if isinstance(thing, Site) else thing.site
-    about = {"opening": thing} if isinstance(thing, Opening) else {}
-    verb = "put back" if back else "put away"
-    record(None, verb, str(thing), who=author, organisation=site.organisation, site=site, **about)
+    _record(request, "put back" if back else "put away", str(thing), thing, author)
 
 
 @transaction.atomic
-def share(site: Site, organisation: Organisation, mode: str | None, *, author: User) -> None:
-    """Let another organisation ``read`` or ``write`` a site; None takes that back."""
+def share(
+    site: Site,
+    organisation: Organisation,
+    mode: str | None,
+    *,
+    author: User,
+    request: HttpRequest | None = None,
+) -> None:
+    """Let another organisation ``read`` or ``write`` a site; None takes that back. Raises :class:`Refused`."""
     if organisation.pk == site.organisation_id:
         raise Refused(_("This site is that organisation's own."))
     if mode is None:
@@ -128,31 +140,55 @@ def share(site: Site, organisation: Organisation, mode: str | None, *, author: U
         Share.objects.update_or_create(site=site, organisation=organisation, defaults={"mode": mode})
     else:
         raise Refused(_("A site is shared for reading or for writing."))
-    words = f"{organisation.name}: {mode or 'no longer'}"
-    record(None, "shared", words, who=author, organisation=site.organisation, site=site)
+    _record(request, "shared", f"{organisation.name}: {mode or 'no longer'}", site, author)
+
+
+def _record(request: HttpRequest | None, verb: str, what: str, thing: Site | Opening, author: User) -> None:
+    site = thing if isinstance(thing, Site) else thing.site
+    opening = thing if isinstance(thing, Opening) else None
+    record(request, verb, what, who=author, organisation=site.organisation, site=site, opening=opening)
 
 
 @transaction.atomic
-def take_in(organisation: Organisation, survey: Survey, *, author: User, device: str = "") -> Site:
-    """A new site from a survey file: every reading becomes an observation, with where it comes from."""
+def take_in(
+    organisation: Organisation,
+    survey: Survey,
+    *,
+    author: User,
+    device: str = "",
+    request: HttpRequest | None = None,
+    key: uuid.UUID | None = None,
+) -> Site:
+    """A new site from a survey file: every reading becomes an observation, with where it comes from.
+
+    Raises :class:`Refused` where something of it cannot be kept.
+    """
     about = survey.site
-    site = make_site(organisation, about.name.value or "?", about.country.value or "US", author=author)
-    told = _in_order(entries_of(about, "site"), device)
-    country = Fact.objects.get(site=site, opening=None, path="site.country").heads[0]["id"]
-    wanted = [
-        Said(**{**vars(each), "replaces": (country,)}) if each.fact == "site.country" else each
-        for each in told
-        if each.fact != "site.name"
-    ]
-    write_all(site, None, wanted, author=author)
+    name, country = about.name.value or "?", about.country.value or "US"
+    site = make_site(organisation, name, country, author=author, request=request, key=key)
+    told = in_order((each for each in entries_of(about, "site") if each.path != "site.name"), device)
+    made = Fact.objects.get(site=site, opening=None, path="site.country").heads[0]["id"]
+    wanted = [replace(each, replaces=(made,)) if each.fact == "site.country" else each for each in told]
+    write_all(site, None, wanted, author=author, request=id_of(request))
     for opening in survey.openings:
-        said = _in_order((each for each in entries_of(opening) if each.path != "tag"), device)
-        make_opening(site, opening.tag.value or "?", author=author, said=said)
+        tag = opening.tag.value or "?"
+        said = in_order((each for each in entries_of(opening) if each.path != "tag"), device, tag)
+        make_opening(site, tag, author=author, said=said, request=request)
     site.refresh_from_db()
     return site
 
 
-def _in_order(entries: Iterable[Entry], device: str) -> list[Said]:
-    """Entries of a file as observations that keep its order."""
+def in_order(entries: Iterable[Entry], device: str, tag: str = "") -> list[Said]:
+    """Entries of a file as observations that keep its order.
+
+    Raises :class:`Refused` where one cannot be kept, naming opening and fact.
+    """
     now = timezone.now()
-    return [Said.of(each, device=device, at=now + timedelta(microseconds=n)) for n, each in enumerate(entries)]
+    found = [Said.of(each, device=device, at=now + timedelta(microseconds=n)) for n, each in enumerate(entries)]
+    for each in found:
+        try:
+            checked(each, of_site=each.fact.startswith("site."))
+        except Refused as refused:
+            about = {"fact": f"{tag} {each.fact}".strip(), "why": refused}
+            raise Refused(_("%(fact)s: %(why)s") % about) from None
+    return found

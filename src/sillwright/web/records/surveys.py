@@ -22,9 +22,7 @@ class Facts:
 
 def facts_of(opening: Opening) -> Facts:
     """What is known of an opening."""
-    heads = standing(
-        Fact.objects.filter(Q(opening=opening) | Q(site=opening.site_id, opening=None)).order_by("pk")
-    )
+    heads = standing(Fact.objects.filter(Q(opening=opening) | Q(site=opening.site_id, opening=None)).order_by("pk"))
     entries = [head.entry(path) for path, told in heads.items() for head in told]
     here = [each for each in entries if not each.path.startswith("site.")]
     return Facts(_rebuilt(opening.site, {opening.tag: here}, entries), heads)

@@ -86,18 +86,26 @@ def _loaded(file: Path, aside: Path, manifest: Manifest) -> int:
     from django.db.migrations.executor import MigrationExecutor
 
     executor = MigrationExecutor(connection)
-    wanted = [(app, name) for app, names in manifest.migrations.items() for name in names]
-    if any(each not in executor.loader.graph.nodes for each in wanted):
+    graph = executor.loader.graph
+    had = {(app, name) for app, names in manifest.migrations.items() for name in names}
+    if had - set(graph.nodes):
         said = N_(
             "{file}: was made by version {theirs}, which is newer than this one, {ours}; install that version"
         )
         raise InputError(say(said, file=file, theirs=manifest.version[:40], ours=__version__))
+    wanted = [each for each in sorted(had) if not _goes_on(graph, each, had)]
     executor.migrate(wanted)
     tables = executor.loader.project_state(wanted).apps
     count = _inserted(file, aside, manifest, tables)
     executor = MigrationExecutor(connection)
     executor.migrate(executor.loader.graph.leaf_nodes())
     return count
+
+
+def _goes_on(graph: Any, migration: tuple[str, str], had: set[tuple[str, str]]) -> bool:
+    """Whether the database had a later one of the same application, too."""
+    later = {each.key for each in graph.node_map[migration].children}
+    return any(each[0] == migration[0] for each in later & had)
 
 
 def _inserted(file: Path, aside: Path, manifest: Manifest, tables: Any) -> int:

@@ -59,9 +59,9 @@ class AsLines(Logger):  # type: ignore[misc]
 class Server(BaseApplication):  # type: ignore[misc]
     """gunicorn as a part of the command, with our settings."""
 
-    def __init__(self, descriptor: int, application: Callable[[], Any]) -> None:
+    def __init__(self, descriptor: int, ready: Callable[[], None]) -> None:
         self.descriptor = descriptor
-        self.make = application
+        self.ready = ready
         super().__init__()
 
     def load_config(self) -> None:
@@ -78,13 +78,14 @@ class Server(BaseApplication):  # type: ignore[misc]
             "loglevel": "warning",
             "logger_class": AsLines,
             "control_socket_disable": True,
+            "when_ready": lambda _chief: self.ready(),
         }
         for name, value in settings.items():
             self.cfg.set(name, value)
 
     def load(self) -> Any:
         """The application."""
-        return self.make()
+        return import_module("sillwright.web.wsgi").application
 
     def run(self) -> None:
         """Answer until told to stop; leaves by :class:`SystemExit`."""
@@ -98,6 +99,6 @@ def load() -> None:
     import_module("sillwright.web.wsgi")
 
 
-def serve(listener: socket.socket) -> None:
-    """Answer until told to stop."""
-    Server(listener.detach(), lambda: import_module("sillwright.web.wsgi").application).run()
+def serve(listener: socket.socket, ready: Callable[[], None]) -> None:
+    """Answer until told to stop; ``ready`` is called once signals are heard."""
+    Server(listener.detach(), ready).run()

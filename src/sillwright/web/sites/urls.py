@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path
 
-from sillwright.web.sites import giving, home, making, sharing, site, taking_in
+from sillwright.web.sites import changing, giving, home, making, sharing, site, taking_in
 
 urlpatterns: list[URLPattern] = [
     path("", home.home, name="home"),
@@ -17,9 +17,9 @@ urlpatterns: list[URLPattern] = [
     path("sites/<uuid:id>/survey.yaml", giving.site_survey, name="site_survey"),
     path("sites/<uuid:id>/survey.xlsx", giving.site_sheet, name="site_sheet"),
     path("sites/<uuid:id>/sharing/", sharing.site_sharing, name="site_sharing"),
-    path("sites/<uuid:id>/name/", site.site_name, name="site_name"),
-    path("sites/<uuid:id>/put-away/", site.site_put_away, name="site_put_away"),
+    path("sites/<uuid:id>/name/", changing.site_name, name="site_name"),
+    path("sites/<uuid:id>/put-away/", changing.site_put_away, name="site_put_away"),
     path("openings/<uuid:id>/headline.json", site.headline, name="headline"),
-    path("openings/<uuid:id>/name/", site.opening_name, name="opening_name"),
-    path("openings/<uuid:id>/put-away/", site.opening_put_away, name="opening_put_away"),
+    path("openings/<uuid:id>/name/", changing.opening_name, name="opening_name"),
+    path("openings/<uuid:id>/put-away/", changing.opening_put_away, name="opening_put_away"),
 ]

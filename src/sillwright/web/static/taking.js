@@ -19,6 +19,10 @@ function today() {
 // What a new piece of the page needs: the device's own day, the origin used last, what was typed and not kept.
 function prepare(piece) {
   for (const input of piece.querySelectorAll("input[data-today]")) input.value = today();
+  for (const input of piece.querySelectorAll("[data-entry=quantity]")) {
+    const below = [...input.closest(".field").querySelectorAll("[data-unit]")].some((key) => key.dataset.unit.includes("°"));
+    if (!below) input.inputMode = "decimal"; // the unit has its keys; degrees need a minus sign
+  }
   for (const form of piece.querySelectorAll("form[data-fact]")) {
     const origin = localStorage.getItem(originOf(form.dataset.fact));
     const chip = origin && [...form.querySelectorAll("[name=origin]")].find((each) => each.value === origin);
@@ -81,7 +85,7 @@ function kept(body, data) {
   if (undo) {
     undo.hidden = Boolean(data.undo);
     undo.elements.fact.value = body.fact;
-    undo.elements.id.value = fresh();
+    undo.elements.key.value = fresh();
     undo.elements.undo.value = body.id;
   }
 }
@@ -102,7 +106,7 @@ function replaceCard(body) {
   const made = holder.firstElementChild;
   old.replaceWith(made);
   prepare(made.parentElement);
-  (made.querySelector("summary") ?? made.querySelector("h3"))?.focus({ preventScroll: true });
+  (made.querySelector("summary, h2, h3"))?.focus({ preventScroll: true });
 }
 
 function redraw(body) {
@@ -179,6 +183,8 @@ async function fetched(details) {
 
 // What people do
 
+let here = null; // the card or row where somebody was last
+
 document.addEventListener("submit", (event) => {
   if (!event.target.matches("form[data-say]")) return;
   event.preventDefault();
@@ -208,6 +214,7 @@ document.addEventListener("click", (event) => {
 });
 document.addEventListener("focusin", (event) => {
   if (event.target.matches?.("input[data-entry=length]")) open(event.target, root, readBack);
+  here = event.target.closest?.("[data-fact]:is(section, details)") ?? here;
   const place = event.target.closest?.("[data-place]")?.dataset.place;
   for (const each of document.querySelectorAll("#map .pointed")) each.classList.remove("pointed");
   if (place) document.querySelector(`#map [data-place="${CSS.escape(place)}"]`)?.classList.add("pointed");
@@ -215,22 +222,16 @@ document.addEventListener("focusin", (event) => {
 document.getElementById("next")?.addEventListener("click", (event) => {
   event.preventDefault();
   const cards = [...document.querySelectorAll(".question.ask")].filter((each) => each.offsetParent && !each.closest("details.told"));
-  const here = document.activeElement?.closest?.(".question.ask");
-  const at = here ? cards.indexOf(here) : -1;
-  const from = document.activeElement === document.body ? cards.find((each) => each.getBoundingClientRect().top > 80) : null;
-  const next = at >= 0 ? cards[at + 1] ?? cards[0] : below(cards) ?? from ?? cards[0];
+  const next = cards.find(here?.isConnected ? after : (each) => each.getBoundingClientRect().top > 80) ?? cards[0];
   if (!next || next === here) return say(told.last);
   if (next.matches("details")) next.open = true;
   next.querySelector("h3, summary").focus({ preventScroll: true });
   next.scrollIntoView({ block: "start" });
 });
 
-// The first open card after the row that has the focus.
-function below(cards) {
-  const focus = document.activeElement;
-  return focus && focus !== document.body && focus.closest("#taking") && !focus.closest("#thumb")
-    ? cards.find((each) => focus.compareDocumentPosition(each) & Node.DOCUMENT_POSITION_FOLLOWING)
-    : null;
+// Whether a card stands below the card or row where somebody was last, and not inside it.
+function after(card) {
+  return here !== card && !here.contains(card) && here.compareDocumentPosition(card) & Node.DOCUMENT_POSITION_FOLLOWING;
 }
 
 prepare(document);

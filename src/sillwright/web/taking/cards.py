@@ -190,7 +190,7 @@ class Card:
         if self.answers:
             return _("In other words")
         if self.entry in {"length", "quantity"}:
-            return _("With its unit")
+            return _("The value, with its unit")
         return _("A plain number") if self.entry == "count" else _("Your answer")
 
     @property

@@ -90,7 +90,11 @@ def _fact(request: HttpRequest, subject: Subject, path: str) -> HttpResponse:
         raise Http404
     if "part" in request.GET:
         shown = card(subject, path, pictures_of(subject), page=request.GET.get("page", "facts"))
-        return render(request, "taking/_card.html", {"subject": subject, "card": shown, "months": MONTHS.values()})
+        return render(
+            request,
+            "taking/_card.html",
+            {"subject": subject, "card": shown, "months": MONTHS.values(), "inner": True},
+        )
     return fact_response(request, subject, path)
 
 

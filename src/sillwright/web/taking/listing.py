@@ -18,7 +18,7 @@ from sillwright.web.records.models import Observation
 from sillwright.web.taking.cards import Answer, Card, card
 from sillwright.web.taking.facts import page, pictures_of
 from sillwright.web.taking.lists import LISTS, MemberList, facts_of_member, new_key
-from sillwright.web.taking.members import first_words, list_card, member_in_words
+from sillwright.web.taking.members import first_words, list_card, member_in_full
 from sillwright.web.taking.pictures import Pictures
 from sillwright.web.taking.saying import device_of, fields_of, removal, said_in, shown_again
 from sillwright.web.taking.subject import Subject, opening_subject
@@ -135,7 +135,7 @@ def members(subject: Subject, listed: MemberList, pictures: Pictures | None) -> 
         found.append(
             Member(
                 key=key,
-                words=member_in_words(subject, listed, key),
+                words=member_in_full(subject, listed, key),
                 cards=tuple(card(subject, path, pictures, page="list") for path in asked),
                 taken_away_by=", ".join(gone),
             )

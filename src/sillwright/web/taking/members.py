@@ -9,7 +9,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from sillwright.web.taking.lists import LISTS, MemberList
-from sillwright.web.taking.shown import Shown, shown
+from sillwright.web.taking.shown import Shown, shown, value_in_words
 from sillwright.web.taking.subject import Subject
 from sillwright.web.taking.words import on_a_button
 
@@ -32,6 +32,19 @@ def member_in_words(subject: Subject, listed: MemberList, key: str) -> str:
     number = keys.index(key) + 1 if key in keys else len(keys) + 1
     one = str(listed.one)
     return f"{one[:1].upper()}{one[1:]} {number}"
+
+
+def member_in_full(subject: Subject, listed: MemberList, key: str) -> str:
+    """What a member is called, with what it was made with: “Zone 2: receiving post”."""
+    name, typed = member_in_words(subject, listed, key), first_words(subject, listed, key)
+    if not typed or listed.name == "protection" or listed.first == "who":
+        return name
+    path = f"{listed.name}.{key}.{listed.first}"
+    said = value_in_words(path, "value", typed, subject.reader)
+    return f"{name}: {said[:LONGEST]}{'…' if len(said) > LONGEST else ''}"
+
+
+LONGEST = 60  # signs of what a member was made with, in its name
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,7 +105,7 @@ def list_card(subject: Subject, name: str, *, decides: bool = False, page: str =
         listed=listed,
         standing=list_standing(subject, name),
         readings=tuple(shown(name, head, subject.reader) for head in subject.heads(name)),
-        members=tuple(member_in_words(subject, listed, key) for key in keys),
+        members=tuple(member_in_full(subject, listed, key) for key in keys),
         decides=decides,
         page=page,
     )

@@ -24,22 +24,27 @@ from sillwright.web.taking.subject import Subject
 
 Fields = Mapping[str, str]
 NAMES = (
-    "id", "fact", "says", "typed", "year", "month", "day", "origin", "by", "on", "evidence", "seen", "device", "at",
-    "choose", "take", "undo", "page",
+    "id", "key", "fact", "says", "typed", "choose", "year", "month", "day", "origin", "by", "on", "evidence",
+    "seen", "device", "at", "take", "undo", "page",
 )  # fmt: skip
 
 
 def fields_of(request: HttpRequest) -> Fields:
-    """What was sent, as a form or as JSON. Raises :class:`Refused` where it cannot be read."""
+    """What was sent, as a form or as JSON; a form calls the id ``key``, since it has an id itself.
+
+    Raises :class:`Refused` where it cannot be read.
+    """
     if request.content_type != "application/json":
-        return {name: request.POST[name] for name in NAMES if name in request.POST}
+        found = {name: request.POST[name] for name in NAMES if name in request.POST}
+        return {**found, "id": found.get("id") or found.get("key", "")}
     try:
         sent = json.loads(request.body)
     except (ValueError, RecursionError):
         raise Refused(_("This cannot be read.")) from None
     if not isinstance(sent, dict):
         raise Refused(_("This cannot be read."))
-    return {name: _text(name, sent[name]) for name in NAMES if sent.get(name) is not None}
+    found = {name: _text(name, sent[name]) for name in NAMES if sent.get(name) is not None}
+    return {**found, "id": found.get("id") or found.get("key", "")}
 
 
 def _text(name: str, value: Any) -> str:

@@ -95,7 +95,7 @@ def papers_of_site(request: HttpRequest, site: UUID, limit: Limit, cursor: Curso
     "/openings/{uuid:opening}/papers", response=Papers, auth=reads, summary=N_("List the papers of an opening")
 )
 def papers(request: HttpRequest, opening: UUID, limit: Limit, cursor: Cursor) -> Any:
-    found = fetched(openings_of(), person(request), opening)
+    found = fetched(openings_of(), person(request), opening)  # type: ignore[arg-type]
     rows = Paper.objects.filter(opening=found).select_related("by")
     return page_of(request, rows, _said, limit=limit, cursor=cursor)
 

@@ -10,10 +10,10 @@ from django.utils.translation import gettext as _
 
 from sillwright.base.words import Reader
 from sillwright.drawing.shapes import Drawing, Group, Line, Polyline, Rect, Text
-from sillwright.mechanics import ContactCase, ContactResult, force_limits
+from sillwright.mechanics import ContactResult, force_limits
 from sillwright.paper.chart import FREE, LASTING, PRESSED
 from sillwright.web.workbench.amounts import Scale, axis_scale, shown
-from sillwright.web.workbench.charts.plot import Axis, Chart, Plot, chart_of
+from sillwright.web.workbench.charts.plot import LETTERS, Axis, Chart, Plot, chart_of
 
 MOST_FRAMES = 240
 NEWTONS = Scale("N", 1.0)
@@ -151,48 +151,44 @@ class Side:
 
 def side_view(result: ContactResult, frames: list[Frame]) -> Side:
     """Leaf, edge and obstruction at the touch. A script moves the groups by these names."""
-    case: ContactCase = result.case
-    edge = case.edge
-    gives = max(each.gives for each in frames)
-    needed = max(max(each.place for each in frames), gives, 0.005)
+    edge = result.case.edge
+    needed = max(*(each.place for each in frames), *(each.gives for each in frames), 0.005)
     tall = max(edge.curve[-1][0], result.peak_edge_travel) * 1.3 if edge else 0.0
     per_metre = TALLEST / max(tall, needed * 1.1)
     height = tall * per_metre
-    left, right = 25.0, 45.0
-    top = TOUCH + height
-    leaf = Rect(x=left + 5, y=top, width=10.0, height=SIDE_HEIGHT - 4 - top, fill="shade")
-    parts = [
-        Group(
-            name="floor",
-            role="structure",
-            parts=(Line(start=(2.0, 4.0), end=(SIDE_WIDTH - 2, 4.0)),),
-            title=_("floor"),
-        ),
-        Group(
-            name="obstruction",
-            role="structure",
-            parts=(Rect(x=left - 7, y=4.0, width=34.0, height=TOUCH - 4, fill="paper"),),
-            title=_("what the leaf meets"),
-        ),
-        Group(name="leaf", role="leaf", parts=(leaf,), title=_("leaf")),
-    ]
-    if edge:
-        shape = Polyline(
-            points=((left + 5, top), (left + 2, TOUCH + height / 2), (left + 6, TOUCH), (right - 6, TOUCH),
-                    (right - 2, TOUCH + height / 2), (right - 5, top)),
-            closed=True,
-            fill="paper",
-        )  # fmt: skip
-        parts.append(Group(name="edge", role="device", parts=(shape,), title=_("sensing edge")))
-    labels = (
-        Text(x=2.0, y=SIDE_HEIGHT - 9, words=_("leaf"), size=4.1),
-        *((Text(x=2.0, y=TOUCH + 6, words=_("edge"), size=4.1),) if edge else ()),
-        Text(x=left - 4, y=7.0, words=_("obstruction"), size=4.1),
-    )
-    parts.append(Group(name="names", role="note", parts=labels))
     paper = Rect(x=0.0, y=0.0, width=SIDE_WIDTH, height=SIDE_HEIGHT, fill="blank")
-    parts.insert(0, Group(name="", role="dimension", parts=(paper,)))
-    described = _("The leaf comes from above; what it meets stands on the floor.")
-    title = _("Leaf, edge and obstruction from the side")
-    found = Drawing(title=title, described=described, parts=tuple(parts), metres_per_mm=1.0)
+    found = Drawing(
+        title=_("Leaf, edge and obstruction from the side"),
+        described=_("The leaf comes from above; what it meets stands on the floor."),
+        parts=(Group(name="", role="dimension", parts=(paper,)), *_bodies(height), _names(height)),
+        metres_per_mm=1.0,
+    )
     return Side(found, per_metre)
+
+
+def _bodies(height: float) -> Iterator[Group]:
+    """Floor, obstruction, leaf, and an edge of this height where there is one."""
+    left, right, top = 25.0, 45.0, TOUCH + height
+    floor = Line(start=(2.0, 4.0), end=(SIDE_WIDTH - 2, 4.0))
+    yield Group(name="floor", role="structure", parts=(floor,), title=_("floor"))
+    block = Rect(x=left - 7, y=4.0, width=34.0, height=TOUCH - 4, fill="paper")
+    yield Group(name="obstruction", role="structure", parts=(block,), title=_("what the leaf meets"))
+    leaf = Rect(x=left + 5, y=top, width=10.0, height=SIDE_HEIGHT - 4 - top, fill="shade")
+    yield Group(name="leaf", role="leaf", parts=(leaf,), title=_("leaf"))
+    if height:
+        middle = TOUCH + height / 2
+        outline = (
+            (left + 5, top), (left + 2, middle), (left + 6, TOUCH),
+            (right - 6, TOUCH), (right - 2, middle), (right - 5, top),
+        )  # fmt: skip
+        shape = Polyline(points=outline, closed=True, fill="paper")
+        yield Group(name="edge", role="device", parts=(shape,), title=_("sensing edge"))
+
+
+def _names(height: float) -> Group:
+    labels = (
+        Text(x=2.0, y=SIDE_HEIGHT - 9, words=_("leaf"), size=LETTERS),
+        *((Text(x=2.0, y=TOUCH + 6, words=_("edge"), size=LETTERS),) if height else ()),
+        Text(x=21.0, y=7.0, words=_("obstruction"), size=LETTERS),
+    )
+    return Group(name="names", role="note", parts=labels)
