@@ -1,9 +1,8 @@
-"""A survey as single entries, and back: into the study and into a file."""
+"""A survey as single entries, and back into the study."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import pytest
 from hypothesis import given
@@ -11,48 +10,23 @@ from hypothesis import strategies as st
 
 from sillwright.base.words import Reader
 from sillwright.study import site_as_json, study_site
-from sillwright.survey.as_text import survey_text
 from sillwright.survey.entries import Entry, Rebuilt, entries_of, survey_from_entries
 from sillwright.survey.reading import read_survey
 from sillwright.survey.required import missing_for_study
 
-ROOT = Path(__file__).parents[2]
-FILES = sorted([*(ROOT / "examples").glob("*yard.yaml"), *(ROOT / "tests").rglob("full.yaml")])
-
-
-def _told(path: Path) -> tuple[str, list[Entry], dict[str, list[Entry]]]:
-    survey = read_survey(path, draft=True)
-    openings = {str(each.tag.value): list(entries_of(each)) for each in survey.openings}
-    return str(survey.site.name.value), list(entries_of(survey.site, "site")), openings
-
-
-def _plain(survey: Any) -> list[tuple[str, str, str, str, str]]:
-    groups = [survey.site, *survey.openings]
-    return [
-        (fact.path, fact.standing, repr(fact.value), repr(fact.origin), repr([each.by for each in fact.readings]))
-        for group in groups
-        for _, fact in group.facts()
-        if fact.standing != "not asked"
-    ]
+from .entries_at_random import FILES, entry, facts, told_by
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
 def test_a_survey_taken_apart_and_put_together_says_the_same(path: Path) -> None:
-    rebuilt = survey_from_entries(*_told(path))
+    name, country, site, openings = told_by(path)
+    rebuilt = survey_from_entries(name, site, openings, country)
     assert not rebuilt.mistakes
     before = read_survey(path, draft=True)
-    assert _plain(rebuilt.survey) == _plain(before)
+    assert facts(rebuilt.survey) == facts(before)
     if not missing_for_study(before):
         reader = Reader()
         assert site_as_json(study_site(rebuilt.survey, reader)) == site_as_json(study_site(before, reader))
-
-
-@pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
-def test_a_survey_written_from_entries_reads_as_the_file_it_came_from(path: Path, tmp_path: Path) -> None:
-    name, site, openings = _told(path)
-    file = tmp_path / "out.yaml"
-    file.write_text(survey_text(name, "US", site, openings, "Written by a test."), encoding="utf-8")
-    assert _plain(read_survey(file, draft=True)) == _plain(read_survey(path, draft=True))
 
 
 def one(*entries: Entry) -> Rebuilt:
@@ -114,41 +88,28 @@ def test_a_path_that_names_nothing_is_named_and_changes_nothing(path: str) -> No
     assert rebuilt.survey.openings[0].door.kind.value == "grille"
 
 
-FACTS = st.sampled_from(
-    [
-        ("door.kind", ["grille", "sectional", "nonsense"]),
-        ("door.clear_width", ["10 ft 4 in", "3.1 m", "wide", "10.5 ft"]),
-        ("operator.made", ["2010", "2019-03", "soon"]),
-        ("site_words", ["x"]),
-        ("use.children", ["yes", "no", "perhaps"]),
-        ("protection.e1.kind", ["sensing_edge", "loop", "a stick"]),
-        ("protection.e2.state", ["works", "dead"]),
-        ("use.traffic.m1.who", ["adult", "forklift; two", "#1: “a”"]),
-        ("operator.listed_to", ["UL 325; EN 12453", "none"]),
-        ("floor.points", ["0 in, 0 in; 48 in, 1/4 in", "1 m"]),
-        ("name", ["a: b", "- x", "{y}", "null", "é \\ \" '"]),
-    ]
+@pytest.mark.parametrize(
+    ("path", "named"),
+    [("door.colour", "door.colour"), ("protection.e1.colour", "protection.e1.colour"), ("operator.kind.x", None)],
 )
+def test_a_fact_that_no_survey_has_is_named_as_a_mistake(path: str, named: str | None) -> None:
+    rebuilt = one(Entry(path=path, typed="x"), EDGE)
+    assert list(rebuilt.mistakes) == [named or path]
+    assert len(rebuilt.survey.openings[0].protection) == 1
 
 
-@st.composite
-def entry(draw: Any) -> Entry:
-    """Something that somebody may have said."""
-    path, words = draw(FACTS)
-    says = draw(st.sampled_from(["value", "value", "value", "unknown", "none"]))
-    return Entry(
-        path=path,
-        says=says,
-        typed=draw(st.sampled_from(words)) if says == "value" else "",
-        origin=draw(st.sampled_from([None, "measured", "told", "assumed"])),
-        by=draw(st.sampled_from([None, "Ana", "a: {b}"])),
-        on=draw(st.sampled_from([None, "2026-03-04"])),
-    )
+def test_a_list_that_the_file_leaves_out_and_one_that_it_has_is_told_member_by_member() -> None:
+    rebuilt = one(EDGE, Entry(path="protection.e1", says="removed"))
+    again = [each for each in entries_of(rebuilt.survey.openings[0]) if each.path.startswith("protection")]
+    assert [(each.path, each.says) for each in again] == [
+        ("protection.e1.kind", "value"),
+        ("protection.e1", "removed"),
+    ]
 
 
 @given(st.lists(entry(), max_size=12))
-def test_whatever_was_said_goes_into_a_file_and_comes_back(tmp_path_factory: Any, entries: list[Entry]) -> None:
-    text = survey_text("Ferry Yard", "US", [], {"B1": entries})
-    file = tmp_path_factory.mktemp("written") / "out.yaml"
-    file.write_text(text, encoding="utf-8")
-    assert _plain(read_survey(file, draft=True)) == _plain(one(*entries).survey), text
+def test_entries_of_what_entries_came_to_come_to_the_same(entries: list[Entry]) -> None:
+    survey = one(*entries).survey
+    again = survey_from_entries("Ferry Yard", [], {"B1": entries_of(survey.openings[0])})
+    assert facts(again.survey) == facts(survey)
+    assert not again.mistakes

@@ -20,7 +20,7 @@ from .conftest import World
 @pytest.fixture(autouse=True)
 def quick_studies(monkeypatch: pytest.MonkeyPatch) -> None:
     """The band of the contact from few points: what is asked and said does not hang on them."""
-    monkeypatch.setattr("sillwright.study._study.POINTS", 16)
+    monkeypatch.setattr("sillwright.web.taking.facts.POINTS", 16)
 
 
 def opening_of(world: World, tag: str) -> Opening:

@@ -10,11 +10,13 @@ from pathlib import Path
 import pytest
 
 from sillwright.base.words import Reader
+from sillwright.study import POINTS
 from sillwright.survey.door import KINDS
 from sillwright.survey.model import Opening as OpeningFacts
 from sillwright.survey.model import Site as SiteFacts
 from sillwright.survey.questions import further, questions
 from sillwright.survey.spec import Group, Spec, join
+from sillwright.web.records.answers import study_of
 from sillwright.web.records.models import Opening
 from sillwright.web.records.sites import make_opening
 from sillwright.web.taking.groups import group_cards
@@ -277,3 +279,12 @@ def test_no_script_and_no_style_stand_inside_a_page(world: World) -> None:
         text = world.client("technician").get(address(world.opening, page)).content.decode()
         assert not re.search(r"<script(?![^>]*\bsrc=)", text)
         assert not re.search(r"\s(?:style|on\w+)=", text)
+
+
+def test_few_points_of_the_band_ask_in_the_order_of_the_whole_study(world: World) -> None:
+    for opening in world.site.openings.all():
+        few, all_ = (study_of(opening, points=points).study for points in (128, POINTS))
+        assert few
+        assert all_
+        assert [each.fact for each in few.unknown] == [each.fact for each in all_.unknown]
+        assert few.headline == all_.headline

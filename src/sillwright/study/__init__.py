@@ -4,6 +4,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from sillwright.study._study import POINTS as POINTS
     from sillwright.study._study import study_opening as study_opening
     from sillwright.study._study import study_site as study_site
     from sillwright.study.answer import opening_as_json as opening_as_json
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
     from sillwright.study.model import SiteStudy as SiteStudy
 
 _WHERE = {
+    "POINTS": "_study",
     "study_opening": "_study",
     "study_site": "_study",
     "opening_as_json": "answer",

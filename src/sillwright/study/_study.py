@@ -32,10 +32,10 @@ def study_site(survey: Survey, reader: Reader, progress: Callable[[int], None] =
     return SiteStudy(survey=survey, openings=tuple(studied), reader=reader)
 
 
-def study_opening(site: Site, opening: Opening, *, engine: Engine = "plain") -> OpeningStudy:
-    """One opening through all chapters."""
+def study_opening(site: Site, opening: Opening, *, engine: Engine = "plain", points: int = POINTS) -> OpeningStudy:
+    """One opening through all chapters; fewer ``points`` give a rougher band of the contact, sooner."""
     duty = assess(site, opening)
-    exposure, further = _exposed(site, opening, duty, engine)
+    exposure, further = _exposed(site, opening, duty, engine, points)
     findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *further]
     return OpeningStudy(
         opening=opening,
@@ -48,11 +48,11 @@ def study_opening(site: Site, opening: Opening, *, engine: Engine = "plain") -> 
 
 
 def _exposed(
-    site: Site, opening: Opening, duty: Duty, engine: Engine
+    site: Site, opening: Opening, duty: Duty, engine: Engine, points: int
 ) -> tuple[Exposure | None, tuple[Finding, ...]]:
     """The contact band; where the model does not cover this leaf a finding says so, and the rest goes on."""
     try:
-        found = expose(site, opening, edge=edge_state(opening, duty), engine=engine, points=POINTS)
+        found = expose(site, opening, edge=edge_state(opening, duty), engine=engine, points=points)
     except OutOfRange as error:
         said = Sentence(N_("How hard this leaf would press cannot be computed: {why}"), {"why": error.said})
         do = Sentence(N_("Check speed, weight and times as they were taken down, or take a force record."))

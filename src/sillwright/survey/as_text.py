@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sillwright.base.words import N_
-from sillwright.survey.entries import Entry, origin_of, survey_from_entries
+from sillwright.survey.entries import Entry, first_of, origin_of, survey_from_entries
 from sillwright.survey.from_node import MOST_READINGS
 from sillwright.survey.model import FORMAT, Opening, Site
 from sillwright.survey.questions import mistake_in, value_of
@@ -140,11 +140,10 @@ class _Writer:
     def _member(self, spec: GroupSpec, key: str, tree: Tree, path: str, indent: int) -> Lines:
         margin, facts = " " * (indent + 4), {name: each for name, each in tree.items() if name}
         inner = self.group(spec.group, facts, join(path, key), indent + 4)
+        if _only_comments(inner):  # a member of which nothing can be read is still there
+            inner.append(f"{margin}{first_of(spec.group)}: null")
         if "id" in spec.group.specs:
             inner = [f"{margin}id: {dumped(key)}", *inner]
-        if _only_comments(inner):  # a member of which nothing can be read is still there
-            first = next(name for name, each in spec.group.specs.items() if isinstance(each, Spec))
-            inner.append(f"{margin}{first}: null")
         at = next(number for number, line in enumerate(inner) if not _is_comment(line))
         return [*inner[:at], f"{' ' * (indent + 2)}- {inner[at].lstrip()}", *inner[at + 1 :]]
 

@@ -100,9 +100,11 @@ def _of_list(listing: Listing[Any], path: str) -> Iterator[Entry]:
         if not any(lists):  # beside another reading each of its members is told to be gone
             yield Entry(path=path, says="none")
         for key, item in zip(_keys(items), items, strict=True):
-            yield from (each for each in entries_of(item, join(path, key)) if each.path != join(path, f"{key}.id"))
+            here = join(path, key)
+            said = [each for each in entries_of(item, here) if each.path != join(here, "id")]
+            yield from said or [Entry(path=join(here, first_of(type(item))), says="unknown")]
             if key not in everywhere and key not in told:  # one reading has it, another has not
-                yield Entry(path=join(path, key), says="removed")
+                yield Entry(path=here, says="removed")
             told.add(key)
 
 
@@ -247,15 +249,13 @@ class _Builder:
 
     def _member(self, spec: GroupSpec, key: str, told: Mapping[str, list[Entry]], path: str) -> Node:
         tree = self.group(spec.group, _without(told, ""), path)
-        if "id" in spec.group.specs:
-            tree = {"id": node_of(key), **tree}
-        return _mapping(tree) if tree else _mapping(_nothing_read(spec.group))
+        tree = tree or {first_of(spec.group): node_of(None)}  # one of which nothing could be read is still there
+        return _mapping({"id": node_of(key), **tree} if "id" in spec.group.specs else tree)
 
 
-def _nothing_read(group: type[Group]) -> dict[str, Node]:
-    """A member of which nothing could be read is still there."""
-    name = next(name for name, spec in group.specs.items() if isinstance(spec, Spec))
-    return {name: node_of(None)}
+def first_of(group: type[Group]) -> str:
+    """The fact that stands for a member of a list of which nothing is known but that it is there."""
+    return next(name for name, spec in group.specs.items() if isinstance(spec, Spec) and name != "id")
 
 
 def _wrong(path: str, typed: str) -> Mistake | None:

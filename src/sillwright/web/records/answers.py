@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from sillwright import __version__
 from sillwright.base.words import Reader, Units, render
-from sillwright.study import study_opening
+from sillwright.study import POINTS, study_opening
 from sillwright.study.model import OpeningStudy
 from sillwright.survey.required import missing_facts
 from sillwright.web.accounts.models import User
@@ -47,13 +47,13 @@ class Studied:
     missing: tuple[str, ...]  # what a study needs first
 
 
-def study_of(opening: Opening, facts: Facts | None = None) -> Studied:
-    """Study an opening now. What is missing for a study is named instead."""
+def study_of(opening: Opening, facts: Facts | None = None, *, points: int = POINTS) -> Studied:
+    """Study an opening now, with a band of the contact from so many points. What is missing is named instead."""
     found = facts or facts_of(opening)
     survey = found.rebuilt.survey
     about = survey.openings[0]
     missing = missing_facts(about)
-    return Studied(found, None if missing else study_opening(survey.site, about), missing)
+    return Studied(found, None if missing else study_opening(survey.site, about, points=points), missing)
 
 
 Body = Callable[[Opening, Studied, Reader], str]

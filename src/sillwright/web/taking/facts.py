@@ -27,6 +27,7 @@ from sillwright.web.taking.saying import is_fact
 from sillwright.web.taking.subject import Subject, opening_subject, site_subject
 from sillwright.web.taking.words import GROUPS
 
+POINTS = 128  # of the band of the contact, which no page here shows: enough for what to measure next
 FRACTIONS = tuple(str(Fraction(n, 16)) for n in range(1, 16))
 
 
@@ -151,8 +152,8 @@ def pictures_of(subject: Subject) -> Pictures | None:
 
 
 def studied_of(subject: Subject) -> Studied:
-    """The opening studied as it stands now."""
-    return study_of(subject.opening, subject.facts)  # type: ignore[arg-type]  # a site is never studied alone
+    """The opening studied as it stands now, as far as the order of questions and the sentence ask for."""
+    return study_of(subject.opening, subject.facts, points=POINTS)  # type: ignore[arg-type]  # never of a site
 
 
 def headline_of(subject: Subject, studied: Studied) -> str:
