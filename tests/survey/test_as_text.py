@@ -48,8 +48,8 @@ def test_a_reading_stands_with_where_it_comes_from() -> None:
     said = Entry(
         path="door.clear_width", typed="10' 4\"", origin="measured", by="Ana", on="2026-03-04", evidence="p: 3"
     )
-    line = """      clear_width: {value: '10'' 4"', from: measured, by: Ana, on: '2026-03-04', evidence: 'p: 3'}"""
-    assert line in written(said).splitlines()
+    line = "clear_width: {value: 10' 4\", from: measured, by: Ana, on: '2026-03-04', evidence: 'p: 3'}"
+    assert f"      {line}" in written(said).splitlines()
 
 
 def test_two_readings_stand_in_a_list_and_keep_contradicting() -> None:

@@ -26,7 +26,7 @@ from tests.web.commands import ROOT, environment, sillwright
 from tests.web.conftest import World
 from tests.web.filled import fill
 
-pytestmark = [pytest.mark.allow_hosts(["127.0.0.1"]), pytest.mark.xdist_group("backup")]
+pytestmark = pytest.mark.xdist_group("backup")
 
 Parts = dict[str, bytes]
 

@@ -65,8 +65,10 @@ def _tree(entries: Iterable[Entry], prefix: str) -> Tree:
     """Entries by the parts of their path; those of a group or member itself stand under the empty key."""
     tree: Tree = {}
     for each in entries:
-        here = tree
-        for part in each.path.removeprefix(prefix).split("."):
+        here, parts = tree, each.path.removeprefix(prefix).split(".")
+        if "" in parts:
+            continue  # no path at all
+        for part in parts:
             here = here.setdefault(part, {})
         here.setdefault("", []).append(each)
     return tree

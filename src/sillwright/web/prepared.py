@@ -13,6 +13,7 @@ from django.db import connection, models
 
 M = TypeVar("M", bound=models.Model)
 Convert = Callable[[Any], Any]
+Columns = list[tuple[str, list[Convert]]]
 
 
 class Prepared(Generic[M]):
@@ -30,17 +31,18 @@ class Prepared(Generic[M]):
             row = cursor.fetchone()
         if row is None:
             return None
-        found = _made(self.model, columns, row)
+        found: M = _made(self.model, columns, row)
         if self.related:
-            target = self.model._meta.get_field(self.related)
-            known = getattr(found, target.attname) is not None  # type: ignore[union-attr]
-            pointed = _made(target.related_model, others, row[len(columns) :]) if known else None  # type: ignore[arg-type,union-attr]
+            target: Any = self.model._meta.get_field(self.related)
+            known = getattr(found, target.attname) is not None
+            pointed = _made(target.related_model, others, row[len(columns) :]) if known else None
             setattr(found, self.related, pointed)
         return found
 
     @cached_property
-    def _built(self) -> tuple[str, list[tuple[str, list[Convert]]], list[tuple[str, list[Convert]]], list[Any]]:
-        quote, meta = connection.ops.quote_name, self.model._meta
+    def _built(self) -> tuple[str, Columns, Columns, list[Any]]:
+        quote: Any = connection.ops.quote_name
+        meta: Any = self.model._meta
         columns, others = _columns(self.model), []
         shown = [f"a.{quote(field.column)}" for field in meta.concrete_fields]
         source = f"{quote(meta.db_table)} a"
@@ -49,15 +51,17 @@ class Prepared(Generic[M]):
             there = target.related_model._meta
             others = _columns(target.related_model)
             shown += [f"b.{quote(field.column)}" for field in there.concrete_fields]
-            source += f" LEFT JOIN {quote(there.db_table)} b ON b.{quote(there.pk.column)} = a.{quote(target.column)}"
+            source += (
+                f" LEFT JOIN {quote(there.db_table)} b ON b.{quote(there.pk.column)} = a.{quote(target.column)}"
+            )
         kinds = [meta.get_field(name) for name in self.where]
-        asked = " AND ".join(f"a.{quote(field.column)} = %s" for field in kinds)  # type: ignore[union-attr]
+        asked = " AND ".join(f"a.{quote(field.column)} = %s" for field in kinds)
         return f"SELECT {', '.join(shown)} FROM {source} WHERE {asked}", columns, others, kinds  # noqa: S608 - names of ours
 
 
-def _columns(model: type[models.Model]) -> list[tuple[str, list[Convert]]]:
+def _columns(model: type[models.Model]) -> Columns:
     """Each column's attribute, and what turns the database's value into Python's."""
-    found: list[tuple[str, list[Convert]]] = []
+    found: Columns = []
     for field in model._meta.concrete_fields:
         column = field.get_col(model._meta.db_table)
         chain = [*connection.ops.get_db_converters(column), *column.get_db_converters(connection)]
@@ -69,10 +73,10 @@ def _bound(convert: Any, column: Any) -> Convert:
     return lambda value: convert(value, column, connection)
 
 
-def _made(model: type[Any], columns: list[tuple[str, list[Convert]]], row: Sequence[Any]) -> Any:
+def _made(model: type[Any], columns: Columns, row: Sequence[Any]) -> Any:
     values = []
     for (_, chain), value in zip(columns, row[: len(columns)], strict=True):
         for convert in chain:
-            value = convert(value)  # noqa: PLW2901
+            value = convert(value)
         values.append(value)
     return model.from_db("default", [name for name, _ in columns], values)
