@@ -17,7 +17,7 @@ Columns = list[tuple[str, list[Convert]]]
 
 
 class Prepared(Generic[M]):
-    """The row of a model whose ``where`` columns equal what is asked, with the row its ``related`` column points to."""
+    """The row whose ``where`` columns equal what is asked, with the row that its ``related`` column points to."""
 
     def __init__(self, model: type[M], where: Sequence[str], related: str = "") -> None:
         self.model, self.where, self.related = model, where, related
