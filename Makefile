@@ -21,21 +21,29 @@ unexport PYTHONPATH PYTHONHOME VIRTUAL_ENV
 
 # ---------------------------------------------------------------- what people call
 
-.PHONY: help study test test-all bench lock units commands messages survey-page pictures tidy clean setup setup-dev check-style
+.PHONY: help study serve test test-all test-postgres bench lock units commands messages survey-page pictures tidy clean setup setup-dev check-style
 
 help: ## list the commands
-	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/make \1	\2/p' Makefile | expand -t 18
+	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/make \1	\2/p' Makefile | expand -t 20
 
 study: $(RUN) ## set up, then study the example site and write its papers to out/
 	@$(BIN)/sillwright study examples/ferry-yard.yaml --out out
+
+serve: $(RUN) ## set up, then serve the web application with an invented site; DEMO=1 for invented accounts too
+	@exec $(BIN)/sillwright serve $(if $(DEMO),--demo,--example)
 
 test: check-style ## set up, then style, types, import contract and tests
 	@$(SAY) "checking: tests"
 	@$(BIN)/pytest $(TESTING) -m "not slow"
 
-test-all: check-style ## the same with the slow tests
+test-all: check-style ## the same with the slow tests, and the web application's on PostgreSQL
 	@$(SAY) "checking: all tests"
 	@$(BIN)/pytest $(TESTING)
+	@$(MAKE) test-postgres
+
+test-postgres: $(DEV) ## the web application's tests on a PostgreSQL that they start themselves
+	@$(SAY) "checking: tests on PostgreSQL"
+	@$(BIN)/python -m tests.web.on_postgres -n $(PROCESSES) -q
 
 bench: $(DEV) ## run every benchmark in turn
 	@ls bench/*.py >/dev/null 2>&1 || $(SAY) "bench: there is no benchmark yet"
@@ -78,7 +86,7 @@ clean: ## remove what the commands above made, the papers in out/ too
 setup: $(RUN) ## only set up what `make study` needs
 setup-dev: $(DEV) ## only set up what `make test` needs
 
-TESTING = -n $(PROCESSES) -q --cov --cov-branch --cov-report=term-missing:skip-covered
+TESTING = -n $(PROCESSES) --dist loadgroup -q --cov --cov-branch --cov-report=term-missing:skip-covered
 
 check-style: $(DEV)
 	@sh tools/system_packages.sh

@@ -9,6 +9,7 @@ WANTED="
 pdftotext poppler-utils tests that read the text of papers
 pdfinfo poppler-utils tests that read the tags of papers
 pdftoppm poppler-utils tests that look at papers as pictures
+chromium chromium tests that look at pages through a browser
 "
 
 missing() {

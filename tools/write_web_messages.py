@@ -15,7 +15,7 @@ from typing import Any
 ROOT = Path(__file__).parents[1]
 WEB = ROOT / "src/sillwright/web"
 TARGET = WEB / "locale/django.pot"
-CALLS = {"_", "gettext", "gettext_lazy", "ngettext", "ngettext_lazy", "pgettext"}
+CALLS = {"_", "gettext", "gettext_lazy", "gettext_noop", "ngettext", "ngettext_lazy", "pgettext"}
 
 Message = tuple[str, str]  # singular, plural or ""
 

@@ -14,6 +14,10 @@ from sillwright.web.accounts.models import Membership, Organisation, User
 from sillwright.web.records.models import Opening, Site
 from sillwright.web.records.sites import share, take_in
 
+from .backups import kept
+
+__all__ = ["kept"]
+
 ROOT = Path(__file__).parents[2]
 PASSWORD = "four words at a door"  # of people who live in tests only
 

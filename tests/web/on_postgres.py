@@ -1,6 +1,7 @@
-"""Runs tests on PostgreSQL: ``python -m tests.web.on_postgres -q tests/web -m "not slow"``.
+"""Runs the web application's tests on PostgreSQL: ``python -m tests.web.on_postgres -q``.
 
-Starts a server, hands its address to the tests' settings, ends it with them.
+Starts a server, hands its address to the tests' settings, ends it with them. What brings a database of its own, or
+asks none, is left out; so are slow tests.
 """
 
 from __future__ import annotations
@@ -11,12 +12,16 @@ import sys
 
 from tests.web.postgres import postgres
 
+LEFT_OUT = ("test_serving", "test_backup", "test_backup_file", "test_migrations")
+
 
 def main(arguments: list[str]) -> int:
     """pytest's exit status."""
+    left_out = [f"--ignore=tests/web/{name}.py" for name in LEFT_OUT]
+    wanted = ["tests/web", "-m", "not slow", "--dist", "loadgroup", *left_out, *arguments]
     with postgres() as server:
         env = {**os.environ, "SILLWRIGHT_TEST_DATABASE": server.database("doors")}
-        return subprocess.run([sys.executable, "-m", "pytest", *arguments], env=env, check=False).returncode
+        return subprocess.run([sys.executable, "-m", "pytest", *wanted], env=env, check=False).returncode
 
 
 if __name__ == "__main__":

@@ -39,7 +39,7 @@ POISON: list[Any] = [
     {"colour": "red"},
     {"at": "yesterday"},
     {"replaces": ["7"]},
-    {"replaces": [str(uuid.uuid4()) for _ in range(61)]},
+    {"replaces": [str(uuid.UUID(int=each)) for each in range(61)]},
     {"fact": "site.coldest", "typed": "0 degF"},
 ]
 

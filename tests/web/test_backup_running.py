@@ -9,12 +9,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.web.backups import Kept, parts_of, restored, rows, written
 from tests.web.commands import sillwright, wait_until
 from tests.web.postgres import postgres
-from tests.web.test_backup import Kept, kept, parts_of, restored, rows
 from tests.web.test_kill import installation
 
-__all__ = ["kept"]
 pytestmark = [pytest.mark.slow, pytest.mark.allow_hosts(["127.0.0.1"])]
 
 
@@ -87,8 +86,6 @@ def test_from_sqlite_to_postgresql_and_back_every_row_is_the_same(kept: Kept, tm
 def _refused_as_a_whole(kept: Kept, folder: Path, address: str) -> None:
     """A backup with a wrong row leaves an empty database empty."""
     import psycopg
-
-    from tests.web.test_backup import written
 
     part = "data/records.event.jsonl"
     wrong = {**kept.parts, part: kept.parts[part] + b"{}\n"}

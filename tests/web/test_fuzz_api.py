@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from typing import Any
 
 import pytest
 import schemathesis
 from django.core.cache import caches
+from django.core.signals import request_finished, request_started
 from django.core.wsgi import get_wsgi_application
+from django.db import close_old_connections
 from django.test import Client
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis.errors import Unsatisfiable
@@ -56,6 +58,18 @@ def no_limits(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     caches["near"].clear()
 
 
+@contextmanager
+def _one_connection() -> Iterator[None]:
+    """A request leaves its connection open, so that the next one is inside the test's transaction as well."""
+    for signal in (request_started, request_finished):
+        signal.disconnect(close_old_connections)
+    try:
+        yield
+    finally:
+        for signal in (request_started, request_finished):
+            signal.connect(close_old_connections)
+
+
 def _named(each: str) -> str:
     return each.removeprefix("/api/")
 
@@ -69,7 +83,7 @@ def _tried(method: str, address: str, ids: dict[str, Any], sent: Sent, examples:
     places = {name: str(key) for name, key in ids.items() if f"{{{name}}}" in address}
     for mode in MODES:
         made = operation.as_strategy(generation_mode=mode, path_parameters=places or None)
-        with suppress(Unsatisfiable):  # what takes nothing cannot be asked wrongly
+        with _one_connection(), suppress(Unsatisfiable):  # what takes nothing cannot be asked wrongly
             _send(made, sent, examples)
 
 

@@ -37,12 +37,11 @@ def test_a_member_sees_the_sites_of_the_organisation_with_place_and_count(world:
 def test_who_may_make_sites_is_offered_it_and_nobody_else_is(world: World, who: str, may: bool) -> None:
     client = world.client(who)
     seen = page(client)
-    assert ("/sites/new/" in seen, "/sites/take-in/" in seen) == (may, may)
-    for address in ("/sites/new/", "/sites/take-in/"):
+    for address, status in (("/sites/new/", 302), ("/sites/take-in/", 422)):
+        assert (address in seen) == may
         assert client.get(address).status_code == (200 if may else 403)
-        assert client.post(address, {"name": "Quay", "country": "US"}).status_code == (
-            403 if not may else 302 if "new" in address else 422
-        )
+        sent = client.post(address, {"name": "Quay", "country": "US"})
+        assert sent.status_code == (status if may else 403)
 
 
 def test_a_shared_site_says_whose_it_is_and_what_one_may_do(world: World) -> None:
@@ -89,7 +88,8 @@ def test_more_sites_than_fifty_come_in_pages(world: World) -> None:
     second = page(world.client("reader"), "/?page=2")
     assert "Shed 49" in second
     assert "Page 2 of 2" in second
-    assert page(world.client("reader"), "/?page=99&q=%00") == page(world.client("reader"), "/?page=1&q=%00")
+    for odd in ("/?page=99", "/?page=2&q=", "/?q=%00&page=2"):
+        assert "Shed 49" in page(world.client("reader"), odd)
 
 
 def test_a_list_of_many_sites_asks_as_few_questions_as_one_of_few(
@@ -98,7 +98,7 @@ def test_a_list_of_many_sites_asks_as_few_questions_as_one_of_few(
     client = world.client("owner")
     for number in range(20):
         make_site(world.dealer, f"Shed {number:02}", "US", author=world.people["owner"])
-    with django_assert_max_num_queries(16):
+    with django_assert_max_num_queries(10):
         page(client)
 
 

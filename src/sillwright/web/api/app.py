@@ -14,6 +14,7 @@ from sillwright.web.api.operations import (
     keys,
     observations,
     openings,
+    organisations,
     papers,
     people,
     sites,
@@ -60,7 +61,7 @@ def _made() -> NinjaAPI:
         made.add_exception_handler(each, _known)
     made.add_exception_handler(ValidationError, _unfit)
     made.add_exception_handler(HttpError, _unread)
-    for part in (people, keys, sites, surveys, openings, observations, studies, papers, calc):
+    for part in (people, keys, organisations, sites, surveys, openings, observations, studies, papers, calc):
         made.add_router("", part.router)
     return made
 

@@ -15,7 +15,7 @@ from sillwright.survey.places import countries
 from sillwright.web.accounts.models import User
 from sillwright.web.people.who import person
 from sillwright.web.records.models import Fact, Site
-from sillwright.web.sites.mine import may_make, put_away_just_now
+from sillwright.web.sites.mine import may_make, put_away_just_now, wanted_in
 
 ON_A_PAGE = 50
 MANY = 8  # with more there is a field to search in
@@ -24,7 +24,7 @@ MANY = 8  # with more there is a field to search in
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     """The sites that the user may see; those put away behind a disclosure."""
-    wanted = request.GET.get("q", "").strip()[:100]
+    wanted = wanted_in(request)
     rows = (
         Site.objects.seen_by(request.user)
         .select_related("organisation")

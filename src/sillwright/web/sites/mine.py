@@ -12,6 +12,7 @@ from django.http import HttpRequest
 from sillwright.web.accounts.models import Organisation, User
 from sillwright.web.accounts.roles import MAY
 from sillwright.web.people.who import person
+from sillwright.web.records.text import unkept
 
 
 def may_make(user: User) -> QuerySet[Organisation]:
@@ -39,6 +40,12 @@ def key_in(request: HttpRequest) -> uuid.UUID:
         return uuid.UUID(request.POST.get("key", ""))
     except ValueError:
         return uuid.uuid4()
+
+
+def wanted_in(request: HttpRequest) -> str:
+    """The words that a list is searched for; empty for none."""
+    words = request.GET.get("q", "").strip()[:100]
+    return "" if unkept(words) else words
 
 
 def put_away_just_now(request: HttpRequest, rows: Any) -> Any:

@@ -20,7 +20,7 @@ from sillwright.web.people.who import person
 from sillwright.web.records.answers import answer_of, key_of, reader_for, state_of
 from sillwright.web.records.models import Answer, Fact, Opening, Site
 from sillwright.web.records.seen import fetched
-from sillwright.web.sites.mine import put_away_just_now
+from sillwright.web.sites.mine import put_away_just_now, wanted_in
 
 ON_A_PAGE = 100
 MANY = 8  # with more there is a field to search in
@@ -36,7 +36,7 @@ def site(request: HttpRequest, id: UUID) -> HttpResponse:
         each.site = found
     shown = [each for each in openings if each.put_away is None]
     answers = _answers(found, shown, reader)
-    wanted = request.GET.get("q", "").strip()[:100]
+    wanted = wanted_in(request)
     page = Paginator(_named(shown, wanted), ON_A_PAGE).get_page(request.GET.get("page"))
     told = {
         "site": found,

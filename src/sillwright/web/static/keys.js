@@ -1,7 +1,7 @@
 // A pad of keys for lengths: feet, inches and sixteenths, or metres. It writes text; the server alone reads units.
-const kept = "units of the pad";
+const kept = "pad-units";
 
-export const mode = (root) => localStorage.getItem(kept) ?? root.dataset.units;
+export const mode = (told) => localStorage.getItem(kept) ?? told.units;
 
 // What a key makes of the text in a field.
 export function pressed(text, key) {
@@ -25,11 +25,11 @@ export function withMetres(text) {
   return /^\d*[.]?\d+$/.test(text.trim()) ? `${text.trim()} m` : text;
 }
 
-export function open(input, root, read) {
+export function open(input, told, read) {
   const pad = input.closest(".field")?.querySelector(".pad");
   if (!pad || pad.childElementCount || input.dataset.letters) return;
   for (const other of document.querySelectorAll(".pad")) if (other !== pad) close(other);
-  draw(pad, input, root, read);
+  draw(pad, input, told, read);
 }
 
 function close(pad) {
@@ -37,8 +37,8 @@ function close(pad) {
   pad.closest(".field")?.querySelector("input")?.removeAttribute("inputmode");
 }
 
-function draw(pad, input, root, read) {
-  const now = mode(root);
+function draw(pad, input, told, read) {
+  const now = mode(told);
   pad.replaceChildren(document.getElementById(`keys-${now}`).content.cloneNode(true));
   input.inputMode = "none";
   pad.onclick = (event) => {
@@ -50,8 +50,8 @@ function draw(pad, input, root, read) {
       input.focus();
     } else if (key === "other") {
       localStorage.setItem(kept, now === "us" ? "metric" : "us");
-      read(input, mode(root));
-      draw(pad, input, root, read);
+      read(input, mode(told));
+      draw(pad, input, told, read);
     } else {
       input.value = pressed(input.value, key);
       input.dispatchEvent(new Event("input", { bubbles: true }));

@@ -2,8 +2,7 @@
 import { send } from "./net.js";
 import { mode, open, withMetres } from "./keys.js";
 
-const root = document.getElementById("taking");
-const told = root.dataset;
+const told = document.getElementById("told").dataset;
 const status = document.getElementById("status");
 const undo = document.getElementById("undo");
 const draftOf = (fact) => `draft ${told.who} ${told.about} ${fact}`;
@@ -54,7 +53,7 @@ function sent(form, button) {
 
 async function submit(form, button) {
   if (form.ariaBusy === "true") return;
-  if (mode(root) === "metric") for (const field of form.querySelectorAll("[data-entry=length]")) field.value = withMetres(field.value);
+  if (mode(told) === "metric") for (const field of form.querySelectorAll("[data-entry=length]")) field.value = withMetres(field.value);
   const data = sent(form, button);
   form.ariaBusy = "true";
   say(told.busy);
@@ -174,7 +173,7 @@ async function fetched(details) {
       inner.id = `in-${details.dataset.fact}`;
       delete inner.dataset.fact;
     }
-    details.append(...holder.childNodes);
+    details.querySelector("summary").after(...holder.childNodes); // the link to the page of its own comes after it
     prepare(details);
   } catch {
     details.dataset.fetch = address; // the link inside still leads there
@@ -202,7 +201,7 @@ document.addEventListener("input", (event) => {
 });
 document.addEventListener("paste", (event) => {
   const field = event.target;
-  if (!field.matches?.("[data-entry=length]") || mode(root) !== "metric") return;
+  if (!field.matches?.("[data-entry=length]") || mode(told) !== "metric") return;
   setTimeout(() => { field.value = withMetres(field.value); readBack(field); keepDraft(field); });
 });
 document.addEventListener("click", (event) => {
@@ -213,7 +212,7 @@ document.addEventListener("click", (event) => {
   field.dispatchEvent(new Event("input", { bubbles: true }));
 });
 document.addEventListener("focusin", (event) => {
-  if (event.target.matches?.("input[data-entry=length]")) open(event.target, root, readBack);
+  if (event.target.matches?.("input[data-entry=length]")) open(event.target, told, readBack);
   here = event.target.closest?.("[data-fact]:is(section, details)") ?? here;
   const place = event.target.closest?.("[data-place]")?.dataset.place;
   for (const each of document.querySelectorAll("#map .pointed")) each.classList.remove("pointed");

@@ -211,11 +211,6 @@ class Card:
         return next((each.words for each in self.readings if each.mistake), "")
 
     @property
-    def drawn(self) -> bool:
-        """Whether a picture says where to look."""
-        return self.window is not None
-
-    @property
     def origins(self) -> Sequence[tuple[str, Text]]:
         """Where it can come from."""
         return tuple(ORIGINS.items())

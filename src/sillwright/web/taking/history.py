@@ -16,8 +16,6 @@ from sillwright.web.taking.members import member_in_words
 from sillwright.web.taking.shown import Shown, day_in_words, shown, value_in_words
 from sillwright.web.taking.subject import Subject
 
-DEVICES = {"phone": "phone", "tablet": "tablet", "desk": "desk"}
-
 
 @dataclass(frozen=True, kw_only=True)
 class Written:

@@ -55,12 +55,7 @@ def list_page(request: HttpRequest, id: UUID, name: str) -> HttpResponse:
     address = (
         reverse("replace", args=[id]) if request.POST.get("page") == "replace" else reverse("list", args=[id, name])
     )
-    return HttpResponseRedirect(f"{address}?kept={kept.id}#{anchor(kept.fact)}")
-
-
-def anchor(path: str) -> str:
-    """The place of a member on its page."""
-    return f"f-{path}"
+    return HttpResponseRedirect(f"{address}?kept={kept.id}#f-{kept.fact}")
 
 
 def _changed(request: HttpRequest, subject: Subject, listed: MemberList) -> Observation:

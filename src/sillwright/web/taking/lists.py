@@ -9,7 +9,6 @@ from django.utils.crypto import get_random_string
 from django.utils.translation import gettext_lazy as _
 
 from sillwright.survey.model import Opening
-from sillwright.survey.questions import LISTS as ASKED
 from sillwright.survey.spec import Group, GroupSpec, Spec
 from sillwright.web.taking.words import Text
 
@@ -25,11 +24,6 @@ class MemberList:
     add: Text
     none: Text
     first: str
-
-    @property
-    def slug(self) -> str:
-        """Its name in an id of a page."""
-        return self.name.replace(".", "-")
 
 
 _NONE = _("Looked, there is none")
@@ -182,8 +176,16 @@ LISTS: dict[str, MemberList] = {
         ),
     )
 }
-_LETTER = {"photo_eye": "y", "light_curtain": "c", "loop": "l", "inherent": "i", "guard": "g"}
-_OTHER_LETTER = {"sensing_edge": "e", "air_edge": "e"}
+_LETTER = {
+    "sensing_edge": "e",
+    "air_edge": "e",
+    "photo_eye": "y",
+    "light_curtain": "c",
+    "loop": "l",
+    "inherent": "i",
+    "guard": "g",
+}
+"""How a device is called by its kind: e1, y1 …; any other one d1."""
 
 
 def group_of_list(name: str) -> type[Group]:
@@ -213,7 +215,7 @@ def new_key(listed: MemberList, typed: str, taken: Iterable[str]) -> str:
     """
     if listed.name != "protection":
         return "m" + get_random_string(8, "abcdefghijkmnpqrstuvwxyz23456789")
-    letter = _OTHER_LETTER.get(typed) or _LETTER.get(typed, "d")
+    letter = _LETTER.get(typed, "d")
     used = set(taken)
     return next(name for number in range(1, 1000) if (name := f"{letter}{number}") not in used)
 
@@ -231,7 +233,3 @@ def list_of(path: str) -> tuple[MemberList | None, str]:
         if found and len(names) > length:
             return found, names[length]
     return None, ""
-
-
-IN_QUESTIONS = frozenset(ASKED)
-"""Lists whose members are asked about on the page of questions."""

@@ -6,7 +6,7 @@ What is not drawn yet – a box whose place nobody knows – is shown at an exam
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache, cached_property
 
 from sillwright.base.words import Reader
@@ -53,11 +53,10 @@ class Window:
 
 @dataclass
 class Pictures:
-    """The pictures of one page. The example is drawn only where a question looks at it."""
+    """The pictures of one page."""
 
     opening: Opening
     reader: Reader
-    uses_example: bool = field(default=False)
 
     @cached_property
     def map(self) -> Picture:
@@ -80,7 +79,6 @@ class Pictures:
                 return window(self.map, named)
             named = place.replace("*", kind or "sensing_edge" if place.startswith("protection") else "1")
             if named in self.example.places:
-                self.uses_example = True
                 return window(self.example, named)
         return None
 

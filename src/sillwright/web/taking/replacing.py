@@ -14,11 +14,11 @@ from sillwright.base.words import render as in_words
 from sillwright.survey.asks import plausibility
 from sillwright.survey.questions import question_at
 from sillwright.web.taking.cards import Card
-from sillwright.web.taking.facts import headline_of, page, pictures_of, progress_in_words, studied_of
+from sillwright.web.taking.facts import headline_of, page, pictures_of, studied_of
 from sillwright.web.taking.listing import Adding, adding
 from sillwright.web.taking.lists import LISTS
 from sillwright.web.taking.members import first_words, member_in_words
-from sillwright.web.taking.order import Cards, taken_down
+from sillwright.web.taking.order import Cards
 from sillwright.web.taking.pictures import Pictures
 from sillwright.web.taking.subject import Subject, opening_subject
 from sillwright.web.taking.words import Text
@@ -96,7 +96,6 @@ def replace_page(request: HttpRequest, id: UUID) -> HttpResponse:
         "taken": [each for each in cards if each.known and not each.unsettled],
         "contradicting": contradictions(subject, cards),
         "headline": headline_of(subject, studied),
-        "progress": progress_in_words(taken_down(subject), 0),
         "first_open": next((each.ident for each in cards if each.open), ""),
         "page": "replace",
     }

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
-from django.utils.translation import gettext_noop as N_  # noqa: N812 (the name that message extractors know)
+from django.utils.translation import gettext_noop
 from ninja import Router
 from ninja.responses import Response
 from pydantic import BaseModel, Field
@@ -22,7 +22,7 @@ from sillwright.web.api.problems import Problem
 from sillwright.web.api.reading import JSON, read_json
 from sillwright.web.api.signing import has_token, reads
 
-router = Router(tags=[N_("Calculations")])
+router = Router(tags=[gettext_noop("Calculations")])
 
 HEAVY = {"contact_spread": 10}
 """How many requests one of these counts for."""
@@ -58,7 +58,7 @@ def allowed(request: HttpRequest) -> Any:
     return (settings.OPEN_WORKBENCH and not has_token(request)) or reads(request)
 
 
-@router.get("/calc", response=Calculations, auth=allowed, summary=N_("List the calculations"))
+@router.get("/calc", response=Calculations, auth=allowed, summary=gettext_noop("List the calculations"))
 def calculations(request: HttpRequest) -> Any:
     return {"items": [{"name": name, "title": calculation(name).title} for name in TABLE]}
 
@@ -82,10 +82,10 @@ def _add(name: str) -> None:
         return Response(as_json(result), json_dumps_params={"allow_nan": False})
 
     described.__name__, computed.__name__ = f"schema_of_{name}", name
-    router.get(f"/calc/{name}", response=Schemas, auth=allowed, summary=N_("Read a calculation's schemas"))(
-        described
-    )
-    router.post(f"/calc/{name}", auth=allowed, summary=N_("Compute a case"))(computed)
+    router.get(
+        f"/calc/{name}", response=Schemas, auth=allowed, summary=gettext_noop("Read a calculation's schemas")
+    )(described)
+    router.post(f"/calc/{name}", auth=allowed, summary=gettext_noop("Compute a case"))(computed)
 
 
 def _without_places(read: Callable[[], Any]) -> Any:

@@ -11,7 +11,7 @@ from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_noop as N_  # noqa: N812 (the name that message extractors know)
+from django.utils.translation import gettext_noop
 from ninja import Router, Status
 from pydantic import BaseModel, Field
 
@@ -27,7 +27,7 @@ from sillwright.web.records.audit import record
 from sillwright.web.records.models import Key
 from sillwright.web.records.sites import name_of
 
-router = Router(tags=[N_("Tokens")])
+router = Router(tags=[gettext_noop("Tokens")])
 
 LONGEST_NAME = 100
 USUAL = timedelta(days=90)
@@ -63,12 +63,12 @@ class KeyMade(KeySaid):
     token: str | None = Field(description="The secret; null where this is a repeat.")
 
 
-@router.get("/me/keys", response=Keys, auth=reads, summary=N_("List your tokens"))
+@router.get("/me/keys", response=Keys, auth=reads, summary=gettext_noop("List your tokens"))
 def keys(request: HttpRequest, limit: Limit, cursor: Cursor) -> Any:
     return page_of(request, Key.objects.filter(user=person(request)), _said, limit=limit, cursor=cursor)
 
 
-@router.post("/me/keys", response={201: KeyMade}, auth=in_browser, summary=N_("Make a token"))
+@router.post("/me/keys", response={201: KeyMade}, auth=in_browser, summary=gettext_noop("Make a token"))
 @made_once
 def key_new(request: HttpRequest, key: NewKey) -> Any:
     today = timezone.now().date()
@@ -82,7 +82,9 @@ def key_new(request: HttpRequest, key: NewKey) -> Any:
     return Status(201, {**_said(made), "token": token})
 
 
-@router.delete("/me/keys/{uuid:key}", response={204: None}, auth=in_browser, summary=N_("Withdraw a token"))
+@router.delete(
+    "/me/keys/{uuid:key}", response={204: None}, auth=in_browser, summary=gettext_noop("Withdraw a token")
+)
 def key_end(request: HttpRequest, key: UUID) -> Any:
     with transaction.atomic():
         found = get_object_or_404(Key.objects.select_for_update(), user=person(request), pk=key)

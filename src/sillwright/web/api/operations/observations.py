@@ -12,7 +12,7 @@ from uuid import UUID
 from django.db import DataError, IntegrityError, transaction
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_noop as N_  # noqa: N812 (the name that message extractors know)
+from django.utils.translation import gettext_noop
 from ninja import Query, Router
 from pydantic import BaseModel, Field, ValidationError
 
@@ -28,7 +28,7 @@ from sillwright.web.records.log import Refused, Said, write_all
 from sillwright.web.records.models import Observation, Opening, Site
 from sillwright.web.records.seen import fetched
 
-router = Router(tags=[N_("Observations")])
+router = Router(tags=[gettext_noop("Observations")])
 
 MOST = 200
 FIRST_DAY = datetime(1970, 1, 1, tzinfo=UTC)  # a clock that stands before it never ran
@@ -108,7 +108,7 @@ FactPath = Annotated[Words, Query("", max_length=200, description="Of this fact 
     "/openings/{uuid:opening}/observations",
     response=Answers,
     auth=writes,
-    summary=N_("Take down observations of an opening"),
+    summary=gettext_noop("Take down observations of an opening"),
 )
 @made_once
 def observe(request: HttpRequest, opening: UUID, batch: Batch) -> Any:
@@ -120,7 +120,7 @@ def observe(request: HttpRequest, opening: UUID, batch: Batch) -> Any:
     "/sites/{uuid:site}/observations",
     response=Answers,
     auth=writes,
-    summary=N_("Take down observations of a site itself"),
+    summary=gettext_noop("Take down observations of a site itself"),
 )
 @made_once
 def observe_site(request: HttpRequest, site: UUID, batch: Batch) -> Any:
@@ -133,7 +133,7 @@ def observe_site(request: HttpRequest, site: UUID, batch: Batch) -> Any:
     response=Log,
     by_alias=True,
     auth=reads,
-    summary=N_("Read the log of an opening"),
+    summary=gettext_noop("Read the log of an opening"),
 )
 def log(request: HttpRequest, opening: UUID, limit: Limit, cursor: Cursor, fact: FactPath) -> Any:
     found = fetched(openings_of(), person(request), opening)  # type: ignore[arg-type]
@@ -146,7 +146,7 @@ def log(request: HttpRequest, opening: UUID, limit: Limit, cursor: Cursor, fact:
     response=Log,
     by_alias=True,
     auth=reads,
-    summary=N_("Read the log of a site itself"),
+    summary=gettext_noop("Read the log of a site itself"),
 )
 def log_of_site(request: HttpRequest, site: UUID, limit: Limit, cursor: Cursor, fact: FactPath) -> Any:
     found = fetched(Site.objects.all(), person(request), site)

@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.utils.translation import gettext_noop as N_  # noqa: N812 (the name that message extractors know)
+from django.utils.translation import gettext_noop
 from ninja import Router, Status
 from pydantic import BaseModel, Field
 
@@ -28,7 +28,7 @@ from sillwright.web.records.seen import fetched
 from sillwright.web.records.sites import make_opening, put_away, rename
 from sillwright.web.records.surveys import Facts, facts_of, site_facts
 
-router = Router(tags=[N_("Openings")])
+router = Router(tags=[gettext_noop("Openings")])
 
 
 class OpeningSaid(BaseModel):
@@ -117,7 +117,12 @@ def fresh(request: HttpRequest, key: UUID) -> dict[str, Any]:
     return said(fetched(openings_of(), person(request), key))  # type: ignore[arg-type]
 
 
-@router.get("/sites/{uuid:site}/openings", response=Openings, auth=reads, summary=N_("List the openings of a site"))
+@router.get(
+    "/sites/{uuid:site}/openings",
+    response=Openings,
+    auth=reads,
+    summary=gettext_noop("List the openings of a site"),
+)
 def openings(request: HttpRequest, site: UUID, limit: Limit, cursor: Cursor, put_away: bool = False) -> Any:
     found = fetched(Site.objects.all(), person(request), site)
     seen = Opening.objects.seen_by(person(request))
@@ -125,7 +130,9 @@ def openings(request: HttpRequest, site: UUID, limit: Limit, cursor: Cursor, put
     return page_of(request, rows, said, limit=limit, cursor=cursor)
 
 
-@router.post("/sites/{uuid:site}/openings", response={201: OpeningSaid}, auth=writes, summary=N_("Make an opening"))
+@router.post(
+    "/sites/{uuid:site}/openings", response={201: OpeningSaid}, auth=writes, summary=gettext_noop("Make an opening")
+)
 @made_once
 def opening_new(request: HttpRequest, site: UUID, opening: NewOpening) -> Any:
     found = fetched(Site.objects.all(), person(request), site, "write")
@@ -133,13 +140,16 @@ def opening_new(request: HttpRequest, site: UUID, opening: NewOpening) -> Any:
     return Status(201, fresh(request, made.pk))
 
 
-@router.get("/openings/{uuid:opening}", response=OpeningSaid, auth=reads, summary=N_("Read an opening"))
+@router.get("/openings/{uuid:opening}", response=OpeningSaid, auth=reads, summary=gettext_noop("Read an opening"))
 def opening(request: HttpRequest, response: HttpResponse, opening: UUID) -> Any:
     return with_revision(response, fresh(request, opening))
 
 
 @router.patch(
-    "/openings/{uuid:opening}", response=OpeningSaid, auth=writes, summary=N_("Rename an opening, or put it away")
+    "/openings/{uuid:opening}",
+    response=OpeningSaid,
+    auth=writes,
+    summary=gettext_noop("Rename an opening, or put it away"),
 )
 def opening_change(
     request: HttpRequest, response: HttpResponse, opening: UUID, change: OpeningChange, if_match: IfMatch
@@ -160,7 +170,7 @@ def opening_change(
     response=FactsSaid,
     by_alias=True,
     auth=reads,
-    summary=N_("Read what is known of an opening and its site"),
+    summary=gettext_noop("Read what is known of an opening and its site"),
 )
 def facts(request: HttpRequest, opening: UUID) -> Any:
     found = fetched(openings_of(), person(request), opening)  # type: ignore[arg-type]
@@ -174,7 +184,7 @@ def facts(request: HttpRequest, opening: UUID) -> Any:
     response=FactsSaid,
     by_alias=True,
     auth=reads,
-    summary=N_("Read what is known of a site itself"),
+    summary=gettext_noop("Read what is known of a site itself"),
 )
 def facts_of_site(request: HttpRequest, site: UUID) -> Any:
     found = fetched(Site.objects.all(), person(request), site)

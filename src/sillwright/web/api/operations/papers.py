@@ -8,7 +8,7 @@ from uuid import UUID
 
 from django.http import Http404, HttpRequest
 from django.urls import reverse
-from django.utils.translation import gettext_noop as N_  # noqa: N812 (the name that message extractors know)
+from django.utils.translation import gettext_noop
 from ninja import Router, Status
 from pydantic import BaseModel, Field
 
@@ -25,7 +25,7 @@ from sillwright.web.records.models import Link, Opening, Paper, Site
 from sillwright.web.records.papers import KINDS, content_of, make_paper
 from sillwright.web.records.seen import fetched
 
-router = Router(tags=[N_("Papers")])
+router = Router(tags=[gettext_noop("Papers")])
 
 WEIGHT = 30  # requests that one paper counts for: 20 a minute
 KindName = Literal["report", "elevation", "answer"]
@@ -84,7 +84,9 @@ class LinkMade(LinkSaid):
     address: str | None = Field(description="The link; null where this is a repeat.")
 
 
-@router.get("/sites/{uuid:site}/papers", response=Papers, auth=reads, summary=N_("List the papers of a site"))
+@router.get(
+    "/sites/{uuid:site}/papers", response=Papers, auth=reads, summary=gettext_noop("List the papers of a site")
+)
 def papers_of_site(request: HttpRequest, site: UUID, limit: Limit, cursor: Cursor) -> Any:
     found = fetched(Site.objects.all(), person(request), site)
     rows = Paper.objects.filter(site=found).select_related("by")
@@ -92,7 +94,10 @@ def papers_of_site(request: HttpRequest, site: UUID, limit: Limit, cursor: Curso
 
 
 @router.get(
-    "/openings/{uuid:opening}/papers", response=Papers, auth=reads, summary=N_("List the papers of an opening")
+    "/openings/{uuid:opening}/papers",
+    response=Papers,
+    auth=reads,
+    summary=gettext_noop("List the papers of an opening"),
 )
 def papers(request: HttpRequest, opening: UUID, limit: Limit, cursor: Cursor) -> Any:
     found = fetched(openings_of(), person(request), opening)  # type: ignore[arg-type]
@@ -101,7 +106,10 @@ def papers(request: HttpRequest, opening: UUID, limit: Limit, cursor: Cursor) ->
 
 
 @router.post(
-    "/sites/{uuid:site}/papers", response={201: PaperSaid}, auth=writes, summary=N_("Make a paper of a site")
+    "/sites/{uuid:site}/papers",
+    response={201: PaperSaid},
+    auth=writes,
+    summary=gettext_noop("Make a paper of a site"),
 )
 def paper_of_site(
     request: HttpRequest, site: UUID, paper: NewPaper, units: UnitsWanted, language: LanguageWanted
@@ -114,7 +122,7 @@ def paper_of_site(
     "/openings/{uuid:opening}/papers",
     response={201: PaperSaid},
     auth=writes,
-    summary=N_("Make a paper of an opening"),
+    summary=gettext_noop("Make a paper of an opening"),
 )
 def paper_new(
     request: HttpRequest, opening: UUID, paper: NewPaper, units: UnitsWanted, language: LanguageWanted
@@ -137,7 +145,7 @@ def _made(
 @router.get(
     "/papers/{uuid:paper}",
     auth=reads,
-    summary=N_("Hand out a paper"),
+    summary=gettext_noop("Hand out a paper"),
     openapi_extra={
         "responses": {
             200: {"content": {media: {"schema": {"type": "string"}} for media, _ending in KINDS.values()}},
@@ -150,14 +158,19 @@ def paper(request: HttpRequest, paper: UUID) -> Any:
     return as_file(content_of(found), found.media, found.name)
 
 
-@router.get("/papers/{uuid:paper}/links", response=Links, auth=reads, summary=N_("List the links to a paper"))
+@router.get(
+    "/papers/{uuid:paper}/links", response=Links, auth=reads, summary=gettext_noop("List the links to a paper")
+)
 def links(request: HttpRequest, paper: UUID, limit: Limit, cursor: Cursor) -> Any:
     found = fetched(Paper.objects.all(), person(request), paper, "manage")
     return page_of(request, found.links.all(), _link, limit=limit, cursor=cursor)
 
 
 @router.post(
-    "/papers/{uuid:paper}/links", response={201: LinkMade}, auth=writes, summary=N_("Make a link to a paper")
+    "/papers/{uuid:paper}/links",
+    response={201: LinkMade},
+    auth=writes,
+    summary=gettext_noop("Make a link to a paper"),
 )
 @made_once
 def link_new(request: HttpRequest, paper: UUID, link: NewLink) -> Any:
@@ -168,7 +181,10 @@ def link_new(request: HttpRequest, paper: UUID, link: NewLink) -> Any:
 
 
 @router.delete(
-    "/papers/{uuid:paper}/links/{uuid:link}", response={204: None}, auth=writes, summary=N_("Withdraw a link")
+    "/papers/{uuid:paper}/links/{uuid:link}",
+    response={204: None},
+    auth=writes,
+    summary=gettext_noop("Withdraw a link"),
 )
 def link_end(request: HttpRequest, paper: UUID, link: UUID) -> Any:
     found = _shareable(request, paper).links.filter(pk=link).select_related("paper__site__organisation").first()

@@ -9,14 +9,14 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.utils.translation import gettext_noop as N_  # noqa: N812 (the name that message extractors know)
+from django.utils.translation import gettext_noop
 from ninja import Router, Status
 from pydantic import BaseModel, Field
 
 from sillwright.web.accounts.models import Organisation
 from sillwright.web.accounts.roles import MAY
 from sillwright.web.api.once import made_once
-from sillwright.web.api.operations.people import OrganisationNamed, organisation_for
+from sillwright.web.api.operations.organisations import OrganisationNamed, organisation_for
 from sillwright.web.api.paging import Cursor, Limit, Page, page_of
 from sillwright.web.api.problems import Problem
 from sillwright.web.api.reading import JSON, Asked, Words
@@ -26,7 +26,7 @@ from sillwright.web.records.models import Share, Site
 from sillwright.web.records.seen import fetched
 from sillwright.web.records.sites import make_site, put_away, rename, share
 
-router = Router(tags=[N_("Sites")])
+router = Router(tags=[gettext_noop("Sites")])
 
 YAML = "application/yaml"
 TEXTS = (JSON, YAML, "text/yaml", "application/x-yaml", "text/plain")
@@ -102,13 +102,13 @@ def fresh(request: HttpRequest, key: UUID) -> dict[str, Any]:
     return said(fetched(_sites(), person(request), key))  # type: ignore[arg-type]
 
 
-@router.get("/sites", response=Sites, auth=reads, summary=N_("List the sites that you may see"))
+@router.get("/sites", response=Sites, auth=reads, summary=gettext_noop("List the sites that you may see"))
 def sites(request: HttpRequest, limit: Limit, cursor: Cursor, put_away: bool = False) -> Any:
     rows = _sites().seen_by(person(request)).filter(put_away__isnull=not put_away)  # type: ignore[attr-defined]
     return page_of(request, rows, said, limit=limit, cursor=cursor)
 
 
-@router.post("/sites", response={201: SiteSaid}, auth=writes, summary=N_("Make a site"))
+@router.post("/sites", response={201: SiteSaid}, auth=writes, summary=gettext_noop("Make a site"))
 @made_once
 def site_new(request: HttpRequest, site: NewSite) -> Any:
     whose = organisation_for(person(request), site.organisation, MAY["manage"])
@@ -116,12 +116,14 @@ def site_new(request: HttpRequest, site: NewSite) -> Any:
     return Status(201, fresh(request, made.pk))
 
 
-@router.get("/sites/{uuid:site}", response=SiteSaid, auth=reads, summary=N_("Read a site"))
+@router.get("/sites/{uuid:site}", response=SiteSaid, auth=reads, summary=gettext_noop("Read a site"))
 def site(request: HttpRequest, response: HttpResponse, site: UUID) -> Any:
     return with_revision(response, fresh(request, site))
 
 
-@router.patch("/sites/{uuid:site}", response=SiteSaid, auth=writes, summary=N_("Rename a site, or put it away"))
+@router.patch(
+    "/sites/{uuid:site}", response=SiteSaid, auth=writes, summary=gettext_noop("Rename a site, or put it away")
+)
 def site_change(
     request: HttpRequest, response: HttpResponse, site: UUID, change: SiteChange, if_match: IfMatch
 ) -> Any:
@@ -135,7 +137,12 @@ def site_change(
     return with_revision(response, fresh(request, site))
 
 
-@router.get("/sites/{uuid:site}/shares", response=Shares, auth=reads, summary=N_("List with whom a site is shared"))
+@router.get(
+    "/sites/{uuid:site}/shares",
+    response=Shares,
+    auth=reads,
+    summary=gettext_noop("List with whom a site is shared"),
+)
 def shares(request: HttpRequest, site: UUID) -> Any:
     found = fetched(_sites(), person(request), site, "manage")  # type: ignore[arg-type]
     return {"items": [_shared(each) for each in found.shares.select_related("organisation").order_by("made", "pk")]}
@@ -145,7 +152,7 @@ def shares(request: HttpRequest, site: UUID) -> Any:
     "/sites/{uuid:site}/shares/{uuid:organisation}",
     response=ShareSaid,
     auth=writes,
-    summary=N_("Share a site with another organisation"),
+    summary=gettext_noop("Share a site with another organisation"),
 )
 def share_set(request: HttpRequest, site: UUID, organisation: UUID, wanted: NewShare) -> Any:
     found = fetched(_sites(), person(request), site, "manage")  # type: ignore[arg-type]
@@ -160,7 +167,7 @@ def share_set(request: HttpRequest, site: UUID, organisation: UUID, wanted: NewS
     "/sites/{uuid:site}/shares/{uuid:organisation}",
     response={204: None},
     auth=writes,
-    summary=N_("Share a site no longer"),
+    summary=gettext_noop("Share a site no longer"),
 )
 def share_end(request: HttpRequest, site: UUID, organisation: UUID) -> Any:
     found = fetched(_sites(), person(request), site, "manage")  # type: ignore[arg-type]

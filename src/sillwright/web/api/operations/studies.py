@@ -10,7 +10,7 @@ from uuid import UUID
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_noop as N_  # noqa: N812 (the name that message extractors know)
+from django.utils.translation import gettext_noop
 from ninja import Query, Router
 from pydantic import BaseModel, Field
 
@@ -30,7 +30,7 @@ from sillwright.web.records.models import LONGEST_TYPED, Opening, Site
 from sillwright.web.records.seen import fetched
 from sillwright.web.records.surveys import Facts, facts_of
 
-router = Router(tags=[N_("Studies")])
+router = Router(tags=[gettext_noop("Studies")])
 
 SVG = "image/svg+xml"
 WEIGHT, WEIGHT_OF_A_TRY = 5, 10  # requests that one study, and one study of what might be, count for
@@ -61,7 +61,10 @@ class WhatIf(Asked):
 
 
 @router.get(
-    "/openings/{uuid:opening}/study", response=StudySaid, auth=reads, summary=N_("Read what an opening comes to")
+    "/openings/{uuid:opening}/study",
+    response=StudySaid,
+    auth=reads,
+    summary=gettext_noop("Read what an opening comes to"),
 )
 def study(request: HttpRequest, opening: UUID, units: UnitsWanted, language: LanguageWanted) -> Any:
     found = fetched(openings_of(), person(request), opening)  # type: ignore[arg-type]
@@ -73,7 +76,7 @@ def study(request: HttpRequest, opening: UUID, units: UnitsWanted, language: Lan
     "/openings/{uuid:opening}/what-if",
     response=StudySaid,
     auth=reads,
-    summary=N_("Try what an opening would come to; nothing is kept"),
+    summary=gettext_noop("Try what an opening would come to; nothing is kept"),
 )
 def what_if(
     request: HttpRequest, opening: UUID, asked: WhatIf, units: UnitsWanted, language: LanguageWanted
@@ -87,7 +90,7 @@ def what_if(
 @router.get(
     "/openings/{uuid:opening}/drawing.svg",
     auth=reads,
-    summary=N_("Draw an opening"),
+    summary=gettext_noop("Draw an opening"),
     openapi_extra={"responses": {200: {"content": {SVG: {"schema": {"type": "string"}}}}}},
 )
 def drawing(request: HttpRequest, opening: UUID, units: UnitsWanted, language: LanguageWanted) -> Any:

@@ -7,7 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
-from django.utils.translation import gettext_noop as N_  # noqa: N812 (the name that message extractors know)
+from django.utils.translation import gettext_noop
 from ninja import Router, Status
 from pydantic import BaseModel, Field
 
@@ -17,7 +17,7 @@ from sillwright.survey.model import Survey
 from sillwright.survey.reading import survey_of
 from sillwright.web.accounts.roles import MAY
 from sillwright.web.api.once import made_once
-from sillwright.web.api.operations.people import organisation_for
+from sillwright.web.api.operations.organisations import organisation_for
 from sillwright.web.api.operations.sites import SiteSaid, fresh
 from sillwright.web.api.problems import Problem
 from sillwright.web.api.reading import JSON
@@ -28,7 +28,7 @@ from sillwright.web.records.sites import take_in
 from sillwright.web.records.taking_more import take_in_more
 from sillwright.web.sites.giving import entries_in
 
-router = Router(tags=[N_("Surveys")])
+router = Router(tags=[gettext_noop("Surveys")])
 
 YAML = "application/yaml"
 FORM = "multipart/form-data"
@@ -63,7 +63,7 @@ class Came(BaseModel):
     "/surveys",
     response={201: SiteSaid},
     auth=writes,
-    summary=N_("Take a site in from a survey"),
+    summary=gettext_noop("Take a site in from a survey"),
     openapi_extra={"requestBody": _BODY},
 )
 @made_once
@@ -77,7 +77,7 @@ def survey_in(request: HttpRequest, organisation: UUID) -> Any:
     "/sites/{uuid:site}/survey",
     response=Came,
     auth=writes,
-    summary=N_("Take more about a site in from a survey"),
+    summary=gettext_noop("Take more about a site in from a survey"),
     openapi_extra={"requestBody": _BODY},
 )
 @made_once
@@ -91,7 +91,7 @@ def survey_more(request: HttpRequest, site: UUID) -> Any:
 @router.get(
     "/sites/{uuid:site}/survey.yaml",
     auth=reads,
-    summary=N_("Read a site as a survey"),
+    summary=gettext_noop("Read a site as a survey"),
     openapi_extra={"responses": {200: {"content": {YAML: {"schema": {"type": "object"}}}}}},
 )
 def survey_yaml(request: HttpRequest, site: UUID) -> Any:
@@ -101,7 +101,7 @@ def survey_yaml(request: HttpRequest, site: UUID) -> Any:
 @router.get(
     "/sites/{uuid:site}/survey.json",
     auth=reads,
-    summary=N_("Read a site as a survey in JSON, without what cannot be read"),
+    summary=gettext_noop("Read a site as a survey in JSON, without what cannot be read"),
     openapi_extra={"responses": {200: {"content": {JSON: {"schema": {"type": "object"}}}}}},
 )
 def survey_json(request: HttpRequest, site: UUID) -> Any:
