@@ -31,7 +31,7 @@ from load import Load, run  # noqa: E402
 from tests.web.browser import _wait_for, free_port  # noqa: E402
 
 PYTHON = sys.executable
-ID = re.compile(rb"&id=([0-9a-f-]{36})")
+ID = re.compile(rb"&key=([0-9a-f-]{36})")
 
 
 @dataclass
@@ -62,7 +62,7 @@ class Side:
         fields = self.body
         if self.name == "ours":  # each writer replaces what one of them wrote before, as people do
             seen = {"seen": self.stands.pop(0)} if self.stands else {}
-            fields = {**self.body, "id": str(uuid.uuid4()), **seen}
+            fields = {**self.body, "key": str(uuid.uuid4()), **seen}
         body = urlencode(fields).encode()
         return (self.write_head + f"Content-Length: {len(body)}\r\n\r\n").encode() + body
 

@@ -1,7 +1,7 @@
 """Golden pictures: a screenshot against one that somebody looked at, within a tolerance.
 
-Browsers and fonts move on, so single signs do not count: both pictures are made small and grey, and what is compared
-is where ink stands. ``SILLWRIGHT_GOLDEN=write`` writes the pictures anew; look at them before they are kept.
+Browsers and fonts move on, so single signs do not count: both pictures are made small and grey, and what is
+compared is where ink stands. ``SILLWRIGHT_GOLDEN=write`` writes them anew; look at them before they are kept.
 """
 
 from __future__ import annotations
@@ -33,7 +33,8 @@ def _lighter(picture: bytes) -> bytes:
     from PIL import Image
 
     out = io.BytesIO()
-    Image.open(io.BytesIO(picture)).convert("P", palette=Image.Palette.ADAPTIVE, colors=32).save(out, "PNG", optimize=True)
+    few = Image.open(io.BytesIO(picture)).convert("P", palette=Image.Palette.ADAPTIVE, colors=32)
+    few.save(out, "PNG", optimize=True)
     return out.getvalue()
 
 
@@ -45,7 +46,7 @@ def _difference(one: bytes, other: bytes, name: str) -> str:
         return f"{name}: {pictures[0].size} instead of {pictures[1].size}"
     size = tuple(max(1, side // CELL) for side in pictures[0].size)
     small = [each.resize(size, Image.Resampling.BOX) for each in pictures]
-    levels = list(ImageChops.difference(*small).getdata())
+    levels = ImageChops.difference(*small).tobytes()
     mean = sum(levels) / len(levels)
     far = sum(level > 48 for level in levels) / len(levels)
     return "" if mean <= MEAN and far <= MOST else f"{name}: {mean:.1f} grey levels off, {far:.1%} of it far off"

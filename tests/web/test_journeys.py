@@ -81,10 +81,12 @@ def test_from_an_invitation_to_a_paper_that_a_stranger_can_read(browser: Any, se
     guest.get_by_label("Mail address").fill(f"ana-{device}@people.example")
     guest.get_by_label("Password", exact=True).fill("a hoist under the eaves")
     guest.get_by_role("button", name="Make the account").click()
+    guest.get_by_role("link", name="Sites").first.click()
     guest.get_by_role("link", name="Lanternfield Ferry Yard").click()
     guest.get_by_role("link", name="New opening").click()
     guest.get_by_label("What is the opening called?").fill(f"N {device}")
-    guest.get_by_role("button", name="Sectional: panels on tracks").click()
+    guest.get_by_label("Sectional: panels on tracks").check()
+    guest.get_by_role("button", name="Make it").click()
 
     for question, typed in (("clear_width", "10 ft 4 in"), ("clear_height", "12 ft")):
         card = guest.locator(f"[id='f-door.{question}']")
@@ -95,7 +97,7 @@ def test_from_an_invitation_to_a_paper_that_a_stranger_can_read(browser: Any, se
     guest.get_by_text("Whether this leaf may close under power is not known").first.wait_for()
 
     guest.get_by_role("link", name="Papers").first.click()
-    guest.get_by_role("button", name="Report").first.click()
+    guest.get_by_role("button", name="Make the report (PDF)").click()
     guest.get_by_role("link", name="Links").first.click()
     guest.get_by_role("button", name="Make a link").click()
     shared = guest.locator("textarea, input[readonly]").first.input_value()
@@ -111,7 +113,7 @@ def test_from_an_invitation_to_a_paper_that_a_stranger_can_read(browser: Any, se
 
 
 @pytest.mark.parametrize("device", DEVICES)
-def test_two_people_who_wrote_different_things_are_settled_by_one(browser: Any, served: Served, device: str) -> None:
+def test_two_people_who_wrote_different_things_are_settled(browser: Any, served: Served, device: str) -> None:
     opening = served.openings["F1" if device == "phone" else "D4"]
     address = f"/openings/{opening}/facts/door.headroom/"
     pages = [page_of(browser, served, who, DEVICES[device]) for who in ("technician", "advisor")]

@@ -56,7 +56,7 @@ class Writing:
             entry = tarfile.TarInfo(name)
             entry.size, entry.mode = os.fstat(content.fileno()).st_size, 0o600
             summed = _Summed(content)
-            self.tar.addfile(entry, summed)  # type: ignore[arg-type]
+            self.tar.addfile(entry, summed)
             self.sums[name] = summed.sum.hexdigest()
 
     def end(self, version: str, migrations: dict[str, list[str]], rows: dict[str, int]) -> None:
