@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import signal
 import socket
 import sqlite3
@@ -17,6 +18,7 @@ from urllib.parse import urlsplit
 import pytest
 
 from sillwright.web.serving.preparing import collect
+from tests.web.backups import Kept
 from tests.web.commands import ROOT, Running, running, sillwright, wait_until, warmed
 
 pytestmark = [pytest.mark.allow_hosts(["127.0.0.1"]), pytest.mark.xdist_group("serving")]
@@ -108,6 +110,7 @@ def test_the_link_makes_the_first_account_once_and_the_invented_site_is_there(fi
     again = urlsplit(made.stdout.strip())
     assert f"{again.scheme}://{again.netloc}" == first.server.address
     assert first.server.browser().get(again.path)[0].status == 200
+    assert sillwright("invite", "--organisation", "Nowhere", data=first.data).returncode == 2
 
 
 def test_what_the_server_logs_holds_no_secret_of_a_link(first: First) -> None:
@@ -140,6 +143,17 @@ def test_a_demonstration_shows_passwords_once_and_is_never_served_to_others(tmp_
     done = sillwright("serve", "--port", "0", data=data, SILLWRIGHT_HOSTS="doors.example")
     assert done.returncode == 4
     assert "this machine alone" in done.stderr
+
+
+@pytest.mark.slow
+def test_invented_accounts_never_come_where_people_have_theirs(kept: Kept, tmp_path: Path) -> None:
+    shutil.copytree(kept.data, tmp_path / "data")
+    done = sillwright("serve", "--demo", "--port", "0", data=tmp_path / "data")
+    assert done.returncode == 2
+    assert "takes an empty one" in done.stderr
+    with closing(sqlite3.connect(tmp_path / "data/db.sqlite3")) as connection:
+        people = connection.execute("SELECT count(*) FROM accounts_user WHERE email LIKE '%demo%'").fetchall()
+    assert people == [(0,)]
 
 
 @pytest.mark.slow

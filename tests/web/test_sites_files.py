@@ -186,7 +186,7 @@ def test_a_value_that_differs_stands_beside_what_was_known_and_is_linked_as_a_co
     assert (width.standing, before in width.rivals) == ("two readings", True)
     assert "This now says two things." in page
     address = f"/openings/{opening.pk}/facts/door.clear_width/"
-    assert f'<a href="{address}">B1: door.clear_width</a>' in page
+    assert f'<a href="{address}">B1: clear width</a>' in page
     assert client.get(address).status_code == 200
 
 
@@ -228,7 +228,7 @@ def test_a_device_that_the_file_leaves_out_is_in_dispute_and_linked_by_its_list(
     page = client.get(answer.headers["Location"]).content.decode()
     rivals = [[each.id.value for each in items] for items in known(world).protection.rivals]
     assert rivals == [[*keys, "z9"], ["z9"]]
-    assert f'<a href="/openings/{opening.pk}/list/protection/">B1: protection</a>' in page
+    assert f'<a href="/openings/{opening.pk}/list/protection/">B1: Protective devices</a>' in page
     assert client.get(f"/openings/{opening.pk}/list/protection/").status_code == 200
 
 

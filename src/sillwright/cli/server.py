@@ -84,22 +84,27 @@ def _refuse_to_show_a_demo(host: str) -> None:
 
 
 def _first_steps(address: str, example: bool, demo: bool) -> Iterator[str]:
-    from sillwright.web.serving.firsts import demonstration, first_link, public_address, take_in_example
+    from sillwright.web.serving.firsts import first_link, public_address, take_in_example
     from sillwright.web.serving.preparing import plain_errors
 
     with plain_errors():
         if demo:
-            made = demonstration()
-            head = N_("Invented accounts, shown this once:")
-            again = N_(
-                "The passwords were shown at the first start; for new ones delete the folder and start again."
-            )
-            yield say(head) if made else say(again)
-            yield from (f"  {account.email}  {account.password}" for account in made)
+            yield from _demo_accounts()
         elif example:
             take_in_example()
         if link := first_link(public_address(address)):
             yield say(N_("Make the first account here, within fourteen days: {link}"), link=link)
+
+
+def _demo_accounts() -> Iterator[str]:
+    from sillwright.web.serving.firsts import demonstration, is_demonstration
+
+    made = demonstration()
+    if not made and not is_demonstration():
+        raise InputError(say(N_("people have accounts in this folder already; --demo takes an empty one")))
+    again = N_("The passwords were shown at the first start; for new ones delete the folder and start again.")
+    yield say(N_("Invented accounts, shown this once:")) if made else say(again)
+    yield from (f"  {account.email}  {account.password}" for account in made)
 
 
 def _address(host: str, port: int) -> str:

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from django.db import transaction
-from django.db.models import F
+from django.db import connection, transaction
+from django.db.models import UUIDField
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -21,6 +21,7 @@ from sillwright.survey.model import Site as SiteFacts
 from sillwright.survey.questions import spec_at
 from sillwright.survey.spec import ID, Group, GroupSpec
 from sillwright.web.accounts.models import User
+from sillwright.web.prepared import Prepared
 from sillwright.web.records.audit import digest
 from sillwright.web.records.merge import Register
 from sillwright.web.records.models import LONGEST_PATH, LONGEST_TYPED, Event, Fact, Observation, Opening, Site
@@ -183,7 +184,7 @@ def write_all(
     wanted = [checked(each, of_site=opening is None) for each in all_said]
     with transaction.atomic():
         _locked(site, opening)
-        known = Observation.objects.in_bulk([each.id for each in wanted])
+        known = _known([each.id for each in wanted])
         new: list[Observation] = []
         kept = []
         for each in wanted:
@@ -201,8 +202,30 @@ def write_all(
 
 def _locked(site: Site, opening: Opening | None) -> None:
     """One writer at a time for an opening, or for a site's own facts; SQLite has one for all."""
-    rows = Opening.objects.filter(pk=opening.pk) if opening else Site.objects.filter(pk=site.pk)
-    rows.update(revision=F("revision") + 1)
+    table, key = ("records_opening", opening.pk) if opening else ("records_site", site.pk)
+    with connection.cursor() as cursor:
+        asked = [_KEY.get_db_prep_value(key, connection)]
+        cursor.execute(f"UPDATE {table} SET revision = revision + 1 WHERE id = %s", asked)  # noqa: S608 - of two names
+
+
+_KEY = UUIDField()
+_BY_ID = Prepared(Observation, ["id"])
+_FACT = Prepared(Fact, ["opening", "path"])
+
+
+def _known(keys: list[uuid.UUID]) -> dict[uuid.UUID, Observation]:
+    """Those of the observations that were kept before. One alone is what a person writes, and asked for at once."""
+    if len(keys) == 1:
+        found = _BY_ID.get(keys[0])
+        return {found.id: found} if found else {}
+    return Observation.objects.in_bulk(keys)
+
+
+def _facts(site: Site, opening: Opening | None, paths: set[str]) -> dict[str, Fact]:
+    if opening is not None and len(paths) == 1:
+        found = _FACT.get(opening.pk, *paths)
+        return {found.path: found} if found else {}
+    return {each.path: each for each in Fact.objects.filter(site=site, opening=opening, path__in=paths)}
 
 
 def _observation(site: Site, opening: Opening | None, said: Said, author: User) -> Observation:
@@ -249,9 +272,7 @@ def _same(found: Observation, again: Observation) -> None:
 
 def _keep(site: Site, opening: Opening | None, new: list[Observation], author: User, request: str) -> None:
     Observation.objects.bulk_create(new)
-    paths = {each.fact for each in new}
-    rows = Fact.objects.filter(site=site, opening=opening, path__in=paths)
-    facts: dict[str, Fact] = {each.path: each for each in rows}
+    facts = _facts(site, opening, {each.fact for each in new})
     events = []
     for each in new:
         fact = facts.setdefault(each.fact, Fact(site=site, opening=opening, path=each.fact))
@@ -275,7 +296,8 @@ def _keep(site: Site, opening: Opening | None, new: list[Observation], author: U
             )
         )
     known = [each for each in facts.values() if each.pk]
-    Fact.objects.bulk_create([each for each in facts.values() if not each.pk])
+    if len(known) < len(facts):
+        Fact.objects.bulk_create([each for each in facts.values() if not each.pk])
     if len(known) == 1:
         known[0].save(update_fields=["heads", "awaited"])
     elif known:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import socket
 from collections.abc import Callable
 from importlib import import_module
+from importlib.resources import files
 from typing import Any
 
 from gunicorn.app.base import BaseApplication
@@ -93,10 +94,17 @@ class Server(BaseApplication):  # type: ignore[misc]
 
 
 def load() -> None:
-    """Load all that a first request would load, so that workers share it from the start."""
-    import_module("sillwright.study")
-    import_module("sillwright.web.urls")
-    import_module("sillwright.web.wsgi")
+    """Load all that a first request would load, so that workers share it: modules, templates, tables of rules."""
+    for name in ("sillwright.web.urls", "sillwright.web.wsgi"):
+        import_module(name)
+    from django.template.loader import get_template
+
+    from sillwright.study import study_opening
+    from sillwright.survey.reading import survey_of
+
+    get_template("base.html")
+    invented = survey_of((files("sillwright.web") / "data" / "demo.yaml").read_bytes(), "demo.yaml")
+    study_opening(invented.site, invented.openings[0])
 
 
 def serve(listener: socket.socket, ready: Callable[[], None]) -> None:

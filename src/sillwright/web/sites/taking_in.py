@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterable
 from typing import Any
 from uuid import UUID
 
@@ -16,8 +15,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from sillwright.base.errors import DocumentError, InputError, Mistake
-from sillwright.base.words import Reader, retold
+from sillwright.base.words import Reader, retold, translate
 from sillwright.survey.model import Survey
+from sillwright.survey.questions import question_at
 from sillwright.survey.reading import survey_of
 from sillwright.web.people.who import person
 from sillwright.web.records.answers import reader_at
@@ -28,6 +28,7 @@ from sillwright.web.records.seen import fetched
 from sillwright.web.records.sites import take_in
 from sillwright.web.records.taking_more import Came, Place, take_in_more
 from sillwright.web.sites.mine import key_in, may_make, organisation_of
+from sillwright.web.taking.lists import LISTS
 
 MOST_SHOWN = 100  # mistakes, and facts that came in
 
@@ -95,7 +96,7 @@ def site_take_in_more(request: HttpRequest, id: UUID) -> HttpResponse:
         )
     except (Unusable, Refused) as error:
         return _refused(request, error, told)
-    request.session[_came_at(id)] = _came(id, came)
+    request.session[_came_at(id)] = _came(id, came, _reader(request))
     return redirect(f"{reverse('site_take_in_more', args=[id])}?came=1")
 
 
@@ -103,32 +104,35 @@ def _came_at(site: UUID) -> str:
     return f"came-{site}"
 
 
-def _came(site: UUID, came: Came) -> dict[str, Any]:
+def _came(site: UUID, came: Came, reader: Reader) -> dict[str, Any]:
     """What came of a file, as the page says it."""
     contradicting = set(came.contradicting)
-    agreeing = [each for each in came.beside if each not in contradicting]
+    agreeing = [
+        (opening, path)
+        for opening, path in came.beside
+        if not {(opening, path), (opening, list_and_member(path)[0])} & contradicting
+    ]
     return {
         "openings": len(came.openings),
         "facts": came.facts,
         "again": came.again,
-        "contradicting": _linked(site, came.contradicting),
+        "contradicting": [_linked(site, each, reader) for each in came.contradicting[:MOST_SHOWN]],
         "more": max(0, len(contradicting) - MOST_SHOWN),
         "beside": len(agreeing),
     }
 
 
-def _linked(site: UUID, places: Iterable[Place]) -> list[tuple[str, str]]:
-    """Facts and lists, in words, with the address of the page where they are settled."""
-    found = []
-    for opening, path in list(places)[:MOST_SHOWN]:
-        if opening is None:
-            found.append((path, reverse("site_fact", args=[site, path])))
-        elif place_of(path) == "fact":
-            found.append((f"{opening.tag}: {path}", reverse("fact", args=[opening.pk, path])))
-        else:
-            listed = list_and_member(path)[0] or path
-            found.append((f"{opening.tag}: {listed}", reverse("list", args=[opening.pk, listed])))
-    return found
+def _linked(site: UUID, place: Place, reader: Reader) -> tuple[str, str]:
+    """A fact or a list in words, with the address of the page where it is settled."""
+    opening, path = place
+    if place_of(path) != "fact":
+        name, page = str(LISTS[path].title), "list"
+    else:
+        key = list_and_member(path)[1]
+        name, page = translate(question_at(path).title, reader) + (f" ({key})" if key else ""), "fact"
+    if opening is None:
+        return name, reverse(f"site_{page}", args=[site, path])
+    return f"{opening.tag}: {name}", reverse(page, args=[opening.pk, path])
 
 
 def _refused(request: HttpRequest, error: Unusable | Refused, told: dict[str, Any]) -> HttpResponse:

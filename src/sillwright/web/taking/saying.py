@@ -127,12 +127,14 @@ def keep(subject: Subject, fields: Fields, device: str, author: User, request: s
         wanted = [_taken(subject, fields, device)]
     else:
         wanted = [said_in(fields, device)]
+    try:
+        kept = write_all(subject.site, subject.opening, wanted, author=author, request=request)
+    except Refused:
         before = _by_id(subject, str(wanted[0].id))
         if before is not None and not _alike(before, wanted[0]):
-            raise Refused(
-                _("This form was sent before with another answer. Press again to change what is kept now.")
-            )
-    kept = write_all(subject.site, subject.opening, wanted, author=author, request=request)
+            words = _("This form was sent before with another answer. Press again to change what is kept now.")
+            raise Refused(words) from None
+        raise
     subject.again()
     return kept[0]
 

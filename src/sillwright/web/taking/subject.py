@@ -18,10 +18,11 @@ from sillwright.survey.entries import survey_from_entries
 from sillwright.survey.model import Opening as OpeningFacts
 from sillwright.survey.spec import Spec
 from sillwright.web.accounts.roles import Deed
+from sillwright.web.prepared import Prepared
 from sillwright.web.records.answers import reader_for
 from sillwright.web.records.log import Head
 from sillwright.web.records.models import Opening, Site
-from sillwright.web.records.seen import fetched
+from sillwright.web.records.seen import allowed, fetched
 from sillwright.web.records.surveys import Facts, facts_of, site_facts
 from sillwright.web.taking.lists import MemberList, list_of
 
@@ -124,9 +125,12 @@ class Subject:
         return timezone.localdate().isoformat()
 
 
+_OPENING = Prepared(Opening, ["id"], "site")
+
+
 def opening_subject(request: HttpRequest, key: UUID, deed: Deed = "read") -> Subject:
     """The opening with this key, for a deed; a stranger gets 404, a reader who writes 403."""
-    opening = fetched(Opening.objects.select_related("site"), request.user, key, deed)
+    opening = allowed(_OPENING.get(key), request.user, deed)
     return Subject(opening.site, opening, opening.may_write, reader_of(request, opening.site), _name(request))
 
 
