@@ -36,7 +36,9 @@ def test_a_row_that_is_not_there_is_not_found(world: World) -> None:
 def test_two_columns_are_asked_together(world: World) -> None:
     opening = world.opening
     for reader in ("en-us-US", "en-metric-US"):
-        Answer.objects.create(opening=opening, reader=reader, state="1", headline=reader, closing="no", level="", body="")
+        Answer.objects.create(
+            opening=opening, reader=reader, state="1", headline=reader, closing="no", level="", body=""
+        )
     found = Prepared(Answer, ["opening", "reader"]).get(opening.pk, "en-metric-US")
     assert found is not None
     assert _as_told(found) == _as_told(Answer.objects.get(opening=opening, reader="en-metric-US"))
@@ -58,7 +60,8 @@ def test_a_prepared_row_can_be_written_back(world: World) -> None:
 
 
 @pytest.mark.parametrize(
-    "inside", ["{{ user }}", "{% trans words %}", "{% url 'site' id %}", "{% if a %}x{% endif %}", "{% csrf_token %}"]
+    "inside",
+    ["{{ user }}", "{% trans words %}", "{% url 'site' id %}", "{% if a %}x{% endif %}", "{% csrf_token %}"],
 )
 def test_what_may_differ_from_request_to_request_is_not_kept(inside: str) -> None:
     with pytest.raises(TemplateSyntaxError):

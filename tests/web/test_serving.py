@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
@@ -16,8 +17,10 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
+from gunicorn.config import Config
 
 from sillwright.web.serving.preparing import collect
+from sillwright.web.serving.running import AsLines
 from tests.web.backups import Kept
 from tests.web.commands import ROOT, Running, running, sillwright, wait_until, warmed
 
@@ -117,7 +120,7 @@ def test_what_the_server_logs_holds_no_secret_of_a_link(first: First) -> None:
     secret = first.server.link.rstrip("/").rpartition("/")[2]
     browser = first.server.browser()
     browser.get(f"/invitations/{secret}/?{'x' * 9000}")  # longer than a line may be
-    browser.post(f"/invitations/{secret}/", {**OWNER, "email": "\ud83d"[:0] + "nobody"})
+    browser.post(f"/invitations/{secret}/", {**OWNER, "email": "nobody"})
     logged = first.server.logged.read_text("utf-8")
     assert secret not in logged
     assert OWNER["password"] not in logged
@@ -242,6 +245,19 @@ def test_what_a_start_that_was_cut_short_left_is_collected_anew(collected: Path)
     (collected / "cache/collected").write_text("under way")
     collect(collected)
     assert page.read_bytes() == (ROOT / "src/sillwright/web/static/page.css").read_bytes()
+
+
+def test_a_failure_of_the_server_is_a_line_without_the_address(capsys: pytest.CaptureFixture[str]) -> None:
+    config = Config()
+    config.set("loglevel", "warning")
+    logger = AsLines(config)
+    try:
+        raise ValueError("hidden-word")
+    except ValueError:
+        logger.exception("Error handling request %s", "/invitations/hidden-word/")
+    told = capsys.readouterr().err
+    assert json.loads(told)["error"] == "ValueError"
+    assert "hidden-word" not in told
 
 
 def test_behind_a_proxy_the_link_names_the_host_that_people_type(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -28,6 +28,13 @@ def serve(port: int, host: str, example: bool, demo: bool) -> None:
     Everything is kept in one folder: SILLWRIGHT_DATA, else sillwright-data here; with --demo sillwright-demo.
     Prints the address, and a link that makes the first account.
     """
+    try:
+        _serve(port, host, example, demo)
+    except KeyboardInterrupt:  # before it was ready
+        raise click.exceptions.Exit(130) from None
+
+
+def _serve(port: int, host: str, example: bool, demo: bool) -> None:
     if demo:
         _refuse_a_demo_for_others(host)
     from sillwright.web.serving.folder import NAME, alone_in, data_folder, set_up, use

@@ -27,21 +27,25 @@ OF_ONE_DOOR = (
 
 
 def copy_facts(
-    like: Opening, opening: Opening, *, author: User, request: HttpRequest | None = None
-) -> dict[str, str]:
-    """Take the facts of one opening over to another, which has none yet; by path the id of what was written.
+    like: Opening, *openings: Opening, author: User, request: HttpRequest | None = None
+) -> list[dict[str, str]]:
+    """Take the facts of one opening over to others that have none yet; by path the id of what each got.
 
     What was measured, read or told at the other door was not at this one: every value comes over as *assumed*, so
     that no rule and no order rests on it until somebody looks here. What contradicts itself there stays there.
     """
-    now, by = timezone.now(), _("comparison with %(tag)s") % {"tag": like.tag}
-    said = [
-        Said(fact=path, typed=typed, origin="assumed", by=by, at=now + timedelta(microseconds=number))
-        for number, (path, typed) in enumerate(_facts(like))
-    ]
-    if said:
-        write_all(opening.site, opening, said, author=author, request=id_of(request))
-    return {each.fact: str(each.id) for each in said}
+    facts, by = list(_facts(like)), _("comparison with %(tag)s") % {"tag": like.tag}
+    written = []
+    for opening in openings:
+        now = timezone.now()
+        said = [
+            Said(fact=path, typed=typed, origin="assumed", by=by, at=now + timedelta(microseconds=number))
+            for number, (path, typed) in enumerate(facts)
+        ]
+        if said:
+            write_all(opening.site, opening, said, author=author, request=id_of(request))
+        written.append({each.fact: str(each.id) for each in said})
+    return written
 
 
 def _facts(like: Opening) -> Iterator[tuple[str, str]]:

@@ -106,18 +106,19 @@ def opening_new(request: HttpRequest, id: UUID) -> HttpResponse:
 @transaction.atomic
 def _made(request: HttpRequest, site: Site, others: list[Opening], told: dict[str, Any]) -> list[Opening]:
     """The openings that a form asks for, all of them or none. Raises :class:`Refused`."""
-    like = next((each for each in others if str(each.pk) == told["as"]), None)
+    author = person(request)
     keys = {tag: uuid.uuid5(told["key"], tag) for tag in tags_in(told["tag"])}
     there = {each.pk: each for each in site.openings.filter(pk__in=keys.values())}
-    return [there.get(key) or _one(request, site, tag, key, like, told["kind"]) for tag, key in keys.items()]
-
-
-def _one(request: HttpRequest, site: Site, tag: str, key: uuid.UUID, like: Opening | None, kind: str) -> Opening:
-    author = person(request)
-    opening = make_opening(site, tag, author=author, request=request, key=key)
-    copied = copy_facts(like, opening, author=author, request=request) if like else {}
-    if kind in KINDS:
-        seen = tuple(each for path, each in copied.items() if path == "door.kind")
-        said = Said(fact="door.kind", typed=kind, replaces=seen)
-        write(site, opening, said, author=author, request=id_of(request))
-    return opening
+    new = {
+        key: make_opening(site, tag, author=author, request=request, key=key)
+        for tag, key in keys.items()
+        if key not in there
+    }
+    like = next((each for each in others if str(each.pk) == told["as"]), None)
+    copied = copy_facts(like, *new.values(), author=author, request=request) if like else [{}] * len(new)
+    for opening, facts in zip(new.values(), copied, strict=True):
+        if told["kind"] in KINDS:
+            seen = tuple(each for path, each in facts.items() if path == "door.kind")
+            said = Said(fact="door.kind", typed=told["kind"], replaces=seen)
+            write(site, opening, said, author=author, request=id_of(request))
+    return [there.get(key) or new[key] for key in keys.values()]

@@ -6,24 +6,34 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('accounts', '0001_initial'),
+        ("accounts", "0001_initial"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Session',
+            name="Session",
             fields=[
-                ('session_key', models.CharField(max_length=40, primary_key=True, serialize=False, verbose_name='session key')),
-                ('session_data', models.TextField(verbose_name='session data')),
-                ('expire_date', models.DateTimeField(db_index=True, verbose_name='expire date')),
-                ('person', models.ForeignKey(null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "session_key",
+                    models.CharField(max_length=40, primary_key=True, serialize=False, verbose_name="session key"),
+                ),
+                ("session_data", models.TextField(verbose_name="session data")),
+                ("expire_date", models.DateTimeField(db_index=True, verbose_name="expire date")),
+                (
+                    "person",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'session',
-                'verbose_name_plural': 'sessions',
-                'abstract': False,
+                "verbose_name": "session",
+                "verbose_name_plural": "sessions",
+                "abstract": False,
             },
         ),
     ]

@@ -136,7 +136,7 @@ def openings(request: HttpRequest, site: UUID, limit: Limit, cursor: Cursor, put
 @made_once
 def opening_new(request: HttpRequest, site: UUID, opening: NewOpening) -> Any:
     found = fetched(Site.objects.all(), person(request), site, "write")
-    made = make_opening(found, opening.tag, author=person(request))
+    made = make_opening(found, opening.tag, author=person(request), request=request)
     return Status(201, fresh(request, made.pk))
 
 
@@ -159,9 +159,9 @@ def opening_change(
         found = fetched(rows, person(request), opening, "write")  # type: ignore[arg-type]
         unchanged(found.revision, if_match)
         if change.tag is not None:
-            rename(found, change.tag, author=person(request))
+            rename(found, change.tag, author=person(request), request=request)
         if change.put_away is not None:
-            put_away(found, author=person(request), back=not change.put_away)
+            put_away(found, author=person(request), request=request, back=not change.put_away)
     return with_revision(response, fresh(request, opening))
 
 

@@ -112,7 +112,7 @@ def sites(request: HttpRequest, limit: Limit, cursor: Cursor, put_away: bool = F
 @made_once
 def site_new(request: HttpRequest, site: NewSite) -> Any:
     whose = organisation_for(person(request), site.organisation, MAY["manage"])
-    made = make_site(whose, site.name, site.country, author=person(request))
+    made = make_site(whose, site.name, site.country, author=person(request), request=request)
     return Status(201, fresh(request, made.pk))
 
 
@@ -131,9 +131,9 @@ def site_change(
         found = fetched(Site.objects.select_for_update(of=("self",)), person(request), site, "manage")
         unchanged(found.revision, if_match)
         if change.name is not None:
-            rename(found, change.name, author=person(request))
+            rename(found, change.name, author=person(request), request=request)
         if change.put_away is not None:
-            put_away(found, author=person(request), back=not change.put_away)
+            put_away(found, author=person(request), request=request, back=not change.put_away)
     return with_revision(response, fresh(request, site))
 
 
@@ -159,7 +159,7 @@ def share_set(request: HttpRequest, site: UUID, organisation: UUID, wanted: NewS
     other = Organisation.objects.filter(pk=organisation).first()
     if other is None:
         raise Problem("not-found")
-    share(found, other, wanted.mode, author=person(request))
+    share(found, other, wanted.mode, author=person(request), request=request)
     return _shared(Share.objects.select_related("organisation").get(site=found, organisation=other))
 
 
@@ -174,7 +174,7 @@ def share_end(request: HttpRequest, site: UUID, organisation: UUID) -> Any:
     before = found.shares.filter(organisation=organisation).select_related("organisation").first()
     if before is None:
         raise Problem("not-found")
-    share(found, before.organisation, None, author=person(request))
+    share(found, before.organisation, None, author=person(request), request=request)
     return Status(204, None)
 
 

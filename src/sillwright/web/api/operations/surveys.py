@@ -69,7 +69,7 @@ class Came(BaseModel):
 @made_once
 def survey_in(request: HttpRequest, organisation: UUID) -> Any:
     whose = organisation_for(person(request), organisation, MAY["manage"])
-    made = take_in(whose, _survey(request), author=person(request))
+    made = take_in(whose, _survey(request), author=person(request), request=request)
     return Status(201, fresh(request, made.pk))
 
 
@@ -83,7 +83,7 @@ def survey_in(request: HttpRequest, organisation: UUID) -> Any:
 @made_once
 def survey_more(request: HttpRequest, site: UUID) -> Any:
     found = fetched(Site.objects.select_related("organisation"), person(request), site, "write")
-    came = take_in_more(found, _survey(request), author=person(request))
+    came = take_in_more(found, _survey(request), author=person(request), request=request)
     beside = [{"opening": _key(opening), "fact": fact} for opening, fact in came.beside]
     return {"openings": [each.pk for each in came.openings], "facts": came.facts, "beside": beside}
 
