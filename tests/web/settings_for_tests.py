@@ -15,8 +15,8 @@ if "SILLWRIGHT_TEST_DATABASE" in os.environ:
 else:
     os.environ.pop("DATABASE_URL", None)
 
-from sillwright.web.settings import *  # noqa: F403
-from sillwright.web.settings import MIDDLEWARE, STORAGES
+from sillwright.web.settings import *  # noqa: E402, F403
+from sillwright.web.settings import MIDDLEWARE, STORAGES  # noqa: E402
 
 STORAGES = {**STORAGES, "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
 MIDDLEWARE = [each for each in MIDDLEWARE if "whitenoise" not in each]
