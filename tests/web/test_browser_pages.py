@@ -80,7 +80,8 @@ AXE = """async () => {
 SMALL = """() => [...document.querySelectorAll("button, .button, summary, select, input:not([type=hidden]), nav a")]
   .filter(e => e.offsetParent !== null && !e.closest(".unseen") && !e.matches(".skip"))
   .map(e => { const label = e.closest("label"), mark = e.matches("[type=checkbox],[type=radio]");
-    const box = (mark && label ? label : e).getBoundingClientRect(); return [e.outerHTML.slice(0, 120), box.width, box.height]; })
+    const box = (mark && label ? label : e).getBoundingClientRect();
+    return [e.outerHTML.slice(0, 120), box.width, box.height]; })
   .filter(([, w, h]) => h < 47.5 || w < 43.5).map(([html, w, h]) => `${Math.round(w)}x${Math.round(h)} ${html}`)"""
 MAIN = """() => [...document.querySelectorAll("button.main, .button.main")].filter(e => e.offsetParent !== null)
   .map(e => [e.outerHTML.slice(0, 120), e.getBoundingClientRect().height]).filter(([, h]) => h < 87.5)"""

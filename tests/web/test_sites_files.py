@@ -14,7 +14,7 @@ from django.test import Client
 
 from sillwright.base.words import Reader
 from sillwright.study import opening_as_json, study_site
-from sillwright.survey.reading import read_survey, survey_of
+from sillwright.survey.reading import survey_of
 from sillwright.survey.template import template
 from sillwright.web.accounts.models import Membership
 from sillwright.web.records.log import Said, write
@@ -22,7 +22,6 @@ from sillwright.web.records.models import Event, Observation, Opening, Site
 from sillwright.web.records.sites import make_opening, make_site, put_away, rename, share
 from sillwright.web.records.surveys import facts_of
 from sillwright.web.records.taking_more import Came, take_in_more
-from sillwright.web.sites.demo import make_demo
 from sillwright.web.taking.saying import removal
 from sillwright.web.taking.subject import Subject
 
@@ -365,44 +364,6 @@ def test_a_shared_site_may_be_taken_out_and_made_ones_own(world: World) -> None:
     sent(world.client("friend"), out(world))
     assert Site.objects.filter(name="Lanternfield Ferry Yard").count() == 2
     assert Site.objects.get(organisation=world.other).openings.count() == world.site.openings.count()
-
-
-# the demonstration
-
-
-def test_the_invented_site_says_so_and_shows_every_answer(world: World) -> None:
-    site = make_demo(world.dealer, world.people["owner"])
-    survey = survey_of(out(world, site), "demo.yaml")
-    openings = {str(each.tag.value): each for each in survey.openings}
-    assert "(invented)" in site.name
-    assert 6 <= len(openings) <= 8
-    studied = study_site(_studied(survey), Reader())
-    assert {each.duty.powered_closing for each in studied.openings} == {"yes", "no", "unknown"}
-    kinds = {str(each.door.kind.value) for each in survey.openings}
-    assert {"rolling_fire", "slide_gate", "sectional", "high_speed"} <= kinds
-    assert any(len(each.temporary_parts) for each in survey.openings)
-    facts = [fact.standing for each in survey.openings for _, fact in each.facts()]
-    assert "two readings" in facts
-
-
-def _studied(survey: Any) -> Any:
-    from sillwright.survey.model import Survey
-    from sillwright.survey.required import missing_facts
-
-    assert any(missing_facts(each) for each in survey.openings)
-    return Survey(survey.site, tuple(each for each in survey.openings if not missing_facts(each)))
-
-
-def test_the_invented_site_names_no_maker_and_every_person_is_one_of_the_demonstration() -> None:
-    survey = read_survey(ROOT / "src/sillwright/web/data/demo.yaml", draft=True)
-    names = {
-        each.by for opening in survey.openings for _, fact in opening.facts() for each in fact.readings if each.by
-    }
-    assert names <= {"Demo technician", "Demo advisor", "owner", "shift lead"}
-    models = {
-        fact.value for opening in survey.openings for _, fact in opening.facts() if fact.path.endswith(".model")
-    }
-    assert all(" class " in str(model) for model in models if model)
 
 
 def test_a_file_shared_for_writing_comes_in_for_the_other_organisation_too(world: World) -> None:
