@@ -158,7 +158,7 @@ def test_a_page_is_there_within_two_seconds_on_a_slow_phone(browser: Any, served
     page.goto(path.format(site=served.site, **served.openings), wait_until="domcontentloaded")
     taken = page.evaluate("() => performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd")
     page.context.close()
-    assert taken < 4000  # a machine that is shared has twice the budget; make bench measures the 2 s
+    assert taken < 4000  # a machine that is shared has twice the budget; bench/pages.py measures the 2 s
 
 
 def test_pages_read_at_twice_the_text_size_without_cutting_anything_off(browser: Any, served: Served) -> None:
