@@ -12,7 +12,10 @@ import sys
 
 from tests.web.postgres import postgres
 
-LEFT_OUT = ("test_serving", "test_backup", "test_backup_file", "test_migrations")
+LEFT_OUT = (
+    "test_serving", "test_backup", "test_backup_file", "test_migrations", "test_workbench", "test_workbench_charts",
+    "test_workbench_fields",
+)  # fmt: skip
 
 
 def main(arguments: list[str]) -> int:

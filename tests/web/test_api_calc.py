@@ -130,3 +130,10 @@ def test_what_keeps_the_server_busy_counts_for_more(world: World) -> None:
     nobody.ask("POST", "/api/calc/contact_spread", {})
     left.append(int(nobody.ask("GET", "/api/calc")["RateLimit-Remaining"]))
     assert left[0] - left[1] == 11
+
+
+def test_a_result_beyond_every_number_is_out_of_range_and_no_fault(world: World) -> None:
+    case = {"closing_speed": 1.5, "response": 10, "deceleration": 5e-324}
+    answer = world.client("owner").post("/api/calc/overtravel", case, content_type="application/json")
+    assert answer.status_code == 422
+    assert "beyond every number" in answer.content.decode()

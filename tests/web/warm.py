@@ -12,6 +12,7 @@ import os
 import shlex
 import signal
 import sys
+from contextlib import suppress
 
 from sillwright.cli.main import run
 from sillwright.web.serving.folder import data_folder, set_up, use
@@ -32,11 +33,14 @@ def main() -> None:
         child = os.fork()
         if child == 0:
             _become(said, options)
+        with suppress(OSError):
+            os.setpgid(child, child)  # whoever comes first, here or there
         print(child, flush=True)
 
 
 def _become(said: str, options: list[str]) -> None:
-    os.setsid()
+    with suppress(OSError):
+        os.setpgid(0, 0)
     ctypes.CDLL(None).prctl(PR_SET_PDEATHSIG, signal.SIGKILL)
     signal.signal(signal.SIGCHLD, signal.SIG_DFL)
     out = os.open(said, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)

@@ -7,10 +7,13 @@ import inspect
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import import_module
+from math import isfinite
 from typing import Any, get_type_hints
 
+from sillwright.base.errors import OutOfRange
 from sillwright.base.model import Case, FieldSpec, Model, Result, fields_of
 from sillwright.base.source import Source
+from sillwright.base.words import N_, say
 
 
 @dataclass(frozen=True)
@@ -41,9 +44,13 @@ def load(name: str, address: str) -> Calculation:
 def as_json(value: Any) -> Any:
     """A model as plain lists and mappings of SI numbers.
 
+    Raises :class:`OutOfRange` for a number that is not finite: inputs at the edge of what can be computed.
+
     >>> as_json((1.5, None))
     [1.5, None]
     """
+    if isinstance(value, float) and not isfinite(value):
+        raise OutOfRange(say(N_("the result is beyond every number; look at the inputs again")))
     if isinstance(value, Source):
         return value.as_json()
     if dataclasses.is_dataclass(value) and not isinstance(value, type):

@@ -16,7 +16,7 @@ from sillwright.base.errors import OutputError
 from sillwright.base.words import N_, say
 from sillwright.web.log_lines import Lines
 
-WORKERS, THREADS = 2, 4
+WORKERS, THREADS = 2, 4  # two threads a worker answer as many; four leave room for phones that send slowly
 LONGEST = 60  # s, of a request
 LEAVING = 20  # s, for requests under way when the server ends
 QUEUE = 256  # connections that wait
