@@ -15,7 +15,8 @@ def text() -> str:
     for name in COMMANDS:
         command = sillwright.get_command(click.Context(sillwright), name)
         assert command is not None
-        context = click.Context(command, info_name=f"sillwright {name}", max_content_width=100, terminal_width=100)
+        settings = {**sillwright.context_settings, "terminal_width": 100}
+        context = click.Context(command, info_name=f"sillwright {name}", **settings)
         parts += [f"## sillwright {name}", "", "```text", command.get_help(context).strip(), "```", ""]
     return "\n".join(parts)
 

@@ -193,7 +193,7 @@ def test_a_hundred_kills_lose_nothing_that_was_acknowledged(tmp_path: Path) -> N
             return connection.execute(query).fetchall()
 
     with installation(data, ask) as here:
-        writers = killed(here, 100, 240)
+        writers = killed(here, 100, 150)
         _check_all(here, writers)
         assert ask("PRAGMA integrity_check") == [("ok",)]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 from collections.abc import Callable
+from functools import cache
 from importlib import import_module
 from importlib.resources import files
 from typing import Any
@@ -93,8 +94,9 @@ class Server(BaseApplication):  # type: ignore[misc]
         Chief(self).run()
 
 
+@cache
 def load() -> None:
-    """Load all that a first request would load, so that workers share it: modules, templates, tables of rules."""
+    """Load once all that a first request would load, so that workers share it: modules, templates, rules."""
     for name in ("sillwright.web.urls", "sillwright.web.wsgi"):
         import_module(name)
     from django.template.loader import get_template
