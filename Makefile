@@ -35,10 +35,14 @@ serve: $(RUN) ## set up, then serve the web application with an invented site; D
 test: check-style ## set up, then style, types, import contract and tests
 	@$(SAY) "checking: tests"
 	@$(BIN)/pytest $(TESTING) -m "not slow"
+	@$(SAY) "checking: tests of the web application"
+	@$(BIN)/pytest $(WEB_TESTING) -m "not slow"
 
 test-all: check-style ## the same with the slow tests, and the web application's on PostgreSQL
 	@$(SAY) "checking: all tests"
 	@$(BIN)/pytest $(TESTING)
+	@$(SAY) "checking: all tests of the web application"
+	@$(BIN)/pytest $(WEB_TESTING)
 	@$(MAKE) test-postgres
 
 test-postgres: $(DEV) ## the web application's tests on a PostgreSQL that they start themselves
@@ -86,7 +90,10 @@ clean: ## remove what the commands above made, the papers in out/ too
 setup: $(RUN) ## only set up what `make study` needs
 setup-dev: $(DEV) ## only set up what `make test` needs
 
-TESTING = -n $(PROCESSES) --dist loadgroup -q --cov --cov-branch --cov-report=term-missing:skip-covered
+TESTING = -n $(PROCESSES) --dist loadgroup -q --cov --cov-branch --cov-report=term-missing:skip-covered \
+	--ignore=tests/web
+# Apart: branch coverage is asked of the parts below, and would slow down every page.
+WEB_TESTING = -n $(PROCESSES) --dist loadgroup -q tests/web
 
 check-style: $(DEV)
 	@sh tools/system_packages.sh
