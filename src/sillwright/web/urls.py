@@ -8,6 +8,7 @@ urlpatterns = [
     path("", include("sillwright.web.sites.urls")),
     path("", include("sillwright.web.taking.urls")),
     path("", include("sillwright.web.answers.urls")),
+    path("", include("sillwright.web.offline.urls")),
     path("", include("sillwright.web.people.urls")),
     path("workbench/", include("sillwright.web.workbench.urls")),
     path("api/", include("sillwright.web.api.urls")),

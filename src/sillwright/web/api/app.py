@@ -11,6 +11,7 @@ from ninja.renderers import JSONRenderer
 
 from sillwright.web.api.operations import (
     calc,
+    entries,
     keys,
     observations,
     openings,
@@ -25,6 +26,7 @@ from sillwright.web.api.problems import KNOWN, Problem, answered, told
 from sillwright.web.api.reading import Strict, mistakes_of
 
 VERSION = "1"
+PARTS = (people, keys, organisations, sites, surveys, openings, observations, entries, studies, papers, calc)
 
 
 class Plain(JSONRenderer):
@@ -61,7 +63,19 @@ def _made() -> NinjaAPI:
         made.add_exception_handler(each, _known)
     made.add_exception_handler(ValidationError, _unfit)
     made.add_exception_handler(HttpError, _unread)
-    for part in (people, keys, organisations, sites, surveys, openings, observations, studies, papers, calc):
+    for part in (
+        people,
+        keys,
+        organisations,
+        sites,
+        surveys,
+        openings,
+        observations,
+        entries,
+        studies,
+        papers,
+        calc,
+    ):
         made.add_router("", part.router)
     return made
 

@@ -15,7 +15,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from sillwright.web.accounts.models import Organisation, User
-from sillwright.web.records.seen import OpeningSet, PaperSet, SiteSet
+from sillwright.web.records.seen import OpeningSet, PaperSet, PhotoSet, QuestionSet, SiteSet
 
 LONGEST_TYPED = 4000
 LONGEST_PATH = 200
@@ -174,6 +174,92 @@ class Link(models.Model):
     def good(self) -> bool:
         """Whether it still opens."""
         return self.withdrawn is None and timezone.now() < self.ends
+
+
+class Remark(models.Model):
+    """Something a person says of an opening beside its facts. Never changed, never deleted.
+
+    ``remark``: free words. ``urgency``: one of ``stop``, ``quote``, ``watch`` in ``words``. ``left``: what
+    ``about`` names (a shot or a fact) is left out at this door on purpose, with the reason in ``words``.
+    """
+
+    KINDS = (("remark", _("remark")), ("urgency", _("urgency")), ("left", _("left out")))
+    URGENCIES = (("stop", _("stop today")), ("quote", _("quote")), ("watch", _("watch")))
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4)  # made where it was written
+    site = models.ForeignKey(Site, models.PROTECT, related_name="remarks")
+    opening = models.ForeignKey(Opening, models.PROTECT, related_name="remarks")
+    kind = models.CharField(max_length=7, choices=KINDS)
+    about = models.CharField(max_length=LONGEST_PATH, blank=True)
+    words = models.TextField(blank=True)
+    author = models.ForeignKey(User, models.PROTECT, related_name="+")
+    device = models.CharField(max_length=100, blank=True)
+    at = models.DateTimeField()  # by the clock of the device
+    received = models.DateTimeField(default=timezone.now)
+    replaces = models.JSONField(default=list)  # ids of what the author saw
+
+    class Meta:
+        indexes: ClassVar = [models.Index(fields=["opening", "kind"], name="remarks_of_an_opening")]
+
+
+class Photo(models.Model):
+    """A photo of an opening: who took it when, what it shows, and how much of it has arrived."""
+
+    STATES = (("coming", _("on its way")), ("kept", _("kept")), ("refused", _("refused")))
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4)  # made where it was taken
+    site = models.ForeignKey(Site, models.PROTECT, related_name="photos")
+    opening = models.ForeignKey(Opening, models.PROTECT, related_name="photos")
+    shot = models.CharField(max_length=40, blank=True)  # one of the named shots
+    fact = models.CharField(max_length=LONGEST_PATH, blank=True)  # whose evidence it is
+    place = models.CharField(max_length=60, blank=True)  # a shape of the drawing
+    x = models.FloatField(null=True)  # where its pin stands on the drawing, as shares of width and height
+    y = models.FloatField(null=True)
+    copy_of = models.ForeignKey("self", models.PROTECT, null=True, related_name="copies")
+    marks: models.JSONField[Any, Any] = models.JSONField(default=list)  # what was drawn on a copy
+    words = models.CharField(max_length=1000, blank=True)
+    author = models.ForeignKey(User, models.PROTECT, related_name="+")
+    device = models.CharField(max_length=100, blank=True)
+    taken = models.DateTimeField()  # by the clock of the device, or as the file says
+    received = models.DateTimeField(default=timezone.now)
+    state = models.CharField(max_length=7, choices=STATES, default="coming")
+    why = models.CharField(max_length=300, blank=True)  # it is refused
+    size = models.PositiveIntegerField()  # bytes that are to come
+    digest = models.CharField(max_length=64)  # of the bytes that are to come
+    arrived = models.PositiveIntegerField(default=0)
+    width = models.PositiveIntegerField(default=0)
+    height = models.PositiveIntegerField(default=0)
+
+    objects: ClassVar[models.Manager[Photo]] = PhotoSet.as_manager()
+
+    class Meta:
+        ordering: ClassVar = ["taken", "id"]
+
+
+class Question(models.Model):
+    """A question about one fact of one opening, to a person or by a link. Of a link only the digest is kept."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4)  # made where it was written
+    site = models.ForeignKey(Site, models.PROTECT, related_name="questions")
+    opening = models.ForeignKey(Opening, models.PROTECT, related_name="questions")
+    fact = models.CharField(max_length=LONGEST_PATH)
+    words = models.TextField()
+    photo = models.ForeignKey(Photo, models.PROTECT, null=True, related_name="questions")
+    by = models.ForeignKey(User, models.PROTECT, related_name="+")
+    to = models.ForeignKey(User, models.PROTECT, null=True, related_name="asked")
+    name = models.CharField(max_length=200, blank=True)  # of the person whom a link is for
+    digest = models.CharField(max_length=64, null=True, unique=True)
+    at = models.DateTimeField()  # by the clock of the device
+    received = models.DateTimeField(default=timezone.now)
+    ends = models.DateTimeField(default=link_ends)
+    withdrawn = models.DateTimeField(null=True)
+    answered = models.DateTimeField(null=True)
+    answer = models.ForeignKey(Observation, models.PROTECT, null=True, related_name="answers")
+
+    objects: ClassVar[models.Manager[Question]] = QuestionSet.as_manager()
+
+    class Meta:
+        ordering: ClassVar = ["received", "id"]
 
 
 class Key(models.Model):

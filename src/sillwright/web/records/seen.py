@@ -72,6 +72,14 @@ class PaperSet(Seen["Any"]):
     """Papers."""
 
 
+class PhotoSet(Seen["Any"]):
+    """Photos."""
+
+
+class QuestionSet(Seen["Any"]):
+    """Questions."""
+
+
 @dataclass(frozen=True)
 class Rights:
     """What a person may do at one site."""

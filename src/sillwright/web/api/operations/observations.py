@@ -49,11 +49,11 @@ class Observed(Asked):
     at: datetime | None = Field(None, description="When it was written, by the clock there.")
     replaces: list[UUID] = Field([], description="The readings that its author saw.")
 
-    def said(self) -> Said:
+    def said(self, without: Sequence[str] = ()) -> Said:
         """The observation as the log takes it."""
-        told = self.model_dump(exclude={"at", "replaces"})
+        told = self.model_dump(exclude={"at", "replaces", *without})
         if self.at:
-            told["at"] = max(_in_utc(self.at), FIRST_DAY)
+            told["at"] = moment(self.at)
         return Said(**told, replaces=tuple(str(each) for each in self.replaces))
 
 
@@ -163,10 +163,10 @@ def _line(row: Observation) -> dict[str, Any]:
     return {**{name: getattr(row, name) for name in names}, "from": row.origin, "author": row.author.name}
 
 
-def _in_utc(moment: datetime) -> datetime:
-    """A moment in UTC; one at the end of the calendar, which has none there, is the first day of clocks."""
+def moment(told: datetime) -> datetime:
+    """A moment of some clock in UTC; one before all clocks, or at the end of the calendar, is their first day."""
     try:
-        return (moment if moment.tzinfo else moment.replace(tzinfo=UTC)).astimezone(UTC)
+        return max((told if told.tzinfo else told.replace(tzinfo=UTC)).astimezone(UTC), FIRST_DAY)
     except OverflowError:
         return FIRST_DAY
 

@@ -19,8 +19,8 @@ CREATE TRIGGER {table}_kept BEFORE UPDATE OR DELETE ON {table} FOR EACH ROW EXEC
 """
 
 
-def guard(apps: Any, editor: Any) -> None:
-    for table in TABLES:
+def guard(apps: Any, editor: Any, tables: tuple[str, ...] = TABLES) -> None:
+    for table in tables:
         if editor.connection.vendor == "sqlite":
             for verb in ("UPDATE", "DELETE"):
                 editor.execute(SQLITE.format(table=table, verb=verb))
@@ -28,8 +28,8 @@ def guard(apps: Any, editor: Any) -> None:
             editor.execute(POSTGRES.format(table=table))
 
 
-def unguard(apps: Any, editor: Any) -> None:
-    for table in TABLES:
+def unguard(apps: Any, editor: Any, tables: tuple[str, ...] = TABLES) -> None:
+    for table in tables:
         if editor.connection.vendor == "sqlite":
             for verb in ("UPDATE", "DELETE"):
                 editor.execute(f"DROP TRIGGER {table}_{verb}")
