@@ -189,12 +189,19 @@ def main() -> None:
     asked.add_argument("--rounds", type=int, default=3)
     asked.add_argument("--only", choices=["sqlite", "postgresql"])
     given = asked.parse_args()
-    for kind in ("postgresql", "sqlite"):
-        if given.only in (None, kind):
-            _database(kind, given.seconds, given.rounds)
+    at_eight = {
+        kind: _database(kind, given.seconds, given.rounds)
+        for kind in ("postgresql", "sqlite")
+        if given.only in (None, kind)
+    }
+    if len(at_eight) == 2:
+        ours, peer = at_eight["sqlite"]["ours", "read"].rate, at_eight["postgresql"]["peer", "read"].rate
+        print(f"{'sqlite / peer on postgresql':31}ours {ours:7.0f}/s peer {peer:.0f}/s ratio {ours / peer:5.2f}")
 
 
-def _database(kind: str, seconds: float, rounds: int) -> None:
+def _database(kind: str, seconds: float, rounds: int) -> dict[tuple[str, str], Load]:
+    """Measure and print; what was found with eight clients."""
+    eight: dict[tuple[str, str], Load] = {}
     with ExitStack() as stack:
         folder = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix="bench-web-")))
         address = None
@@ -213,8 +220,10 @@ def _database(kind: str, seconds: float, rounds: int) -> None:
         for clients in (8, 32) if kind == "postgresql" else (8,):
             found = _measure([peer, ours], clients, seconds, rounds)
             _report(f"{kind}, {clients} clients", found)
+            eight = eight or found
             acknowledged += len(found["ours", "write"].times) - found["ours", "write"].wrong
         _nothing_lost(ours, acknowledged)
+    return eight
 
 
 if __name__ == "__main__":

@@ -11,6 +11,8 @@ from pytest_django import DjangoDbBlocker
 
 from sillwright.survey.reading import read_survey
 from sillwright.web.accounts.models import Membership, Organisation, User
+from sillwright.web.answers import pages
+from sillwright.web.pages.again import Again
 from sillwright.web.records.models import Opening, Site
 from sillwright.web.records.sites import share, take_in
 
@@ -74,6 +76,12 @@ def _make_world() -> None:
     survey = read_survey(ROOT / "examples" / "ferry-yard.yaml")
     site = take_in(dealer, survey, author=people["owner"])
     share(site, other, "read", author=people["owner"])
+
+
+@pytest.fixture(autouse=True)
+def _no_page_of_another_test(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A test's database is rolled back, so that another one counts the same revisions anew."""
+    monkeypatch.setattr(pages, "_PAGES", Again("answers/opening_page.html"))
 
 
 @pytest.fixture

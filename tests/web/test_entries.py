@@ -45,7 +45,8 @@ def test_a_door_noted_without_a_signal_comes_with_what_was_written_of_it(world: 
 
 def test_two_people_note_a_door_of_the_same_name_and_both_doors_stay(world: World) -> None:
     made = [
-        {"kind": "opening", "id": str(uuid.uuid4()), "site": str(world.site.pk), "tag": "B9", "at": AT} for _ in "ab"
+        {"kind": "opening", "id": str(uuid.uuid4()), "site": str(world.site.pk), "tag": "B9", "at": AT}
+        for _ in "ab"
     ]
     first, second = sent(world, *made)
     assert (first["why"], second["answer"]) == ("", "kept")
@@ -86,7 +87,13 @@ def test_an_opening_of_somebody_else_is_not_taken_over_by_its_id(world: World) -
 
 def test_a_remark_and_its_urgency_are_kept_with_a_line_in_the_trail(world: World) -> None:
     about = {"opening": str(world.opening.pk), "site": str(world.site.pk), "at": AT, "replaces": []}
-    words = {"kind": "remark", "id": str(uuid.uuid4()), "says": "remark", "words": "Cable frayed, left side", **about}
+    words = {
+        "kind": "remark",
+        "id": str(uuid.uuid4()),
+        "says": "remark",
+        "words": "Cable frayed, left side",
+        **about,
+    }
     urgent = {"kind": "remark", "id": str(uuid.uuid4()), "says": "urgency", "words": "stop", **about}
     wrong = {"kind": "remark", "id": str(uuid.uuid4()), "says": "urgency", "words": "very", **about}
     answers = sent(world, words, urgent, wrong)

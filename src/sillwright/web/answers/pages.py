@@ -7,7 +7,6 @@ from uuid import UUID
 from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
@@ -17,13 +16,16 @@ from sillwright.paper.writing import slug
 from sillwright.web.accounts.models import User
 from sillwright.web.answers.body import body_of
 from sillwright.web.answers.files import as_file
+from sillwright.web.pages.again import Again
+from sillwright.web.people.who import person
 from sillwright.web.prepared import Prepared
-from sillwright.web.records.answers import answer_of, reader_for, study_of
+from sillwright.web.records.answers import answer_of, key_of, reader_for, state_of, study_of
 from sillwright.web.records.models import Opening
 from sillwright.web.records.seen import allowed, fetched
 
 UNITS = tuple(value for value, _ in User.UNITS)
 _OPENING = Prepared(Opening, ["id"], "site")
+_PAGES = Again("answers/opening_page.html")
 _YEAR = 365 * 24 * 3600
 
 
@@ -31,9 +33,13 @@ _YEAR = 365 * 24 * 3600
 def opening(request: HttpRequest, id: UUID) -> HttpResponse:
     """The study page: a kept body, and around it what belongs to this person and session."""
     found = allowed(_OPENING.get(id), request.user)
-    reader = reader_for(request.user, found.site)  # type: ignore[arg-type]
-    told = {"opening": found, "answer": answer_of(found, reader, body_of), "reader": reader}
-    return render(request, "answers/opening_page.html", told)
+    user = person(request)
+    reader = reader_for(user, found.site)
+    rights = (found.may_write, found.may_manage)
+    key = (found.pk, state_of(found), found.put_away, rights, key_of(reader), user.pk, user.name)
+    return _PAGES.page(
+        request, key, lambda: {"opening": found, "answer": answer_of(found, reader, body_of), "reader": reader}
+    )
 
 
 @require_safe
