@@ -82,6 +82,7 @@ ROWS: list[Row] = [
     ("GET", "/api/openings/{opening}/observations", None, READERS, 200),
     ("POST", "/api/sites/{site}/observations", OF_SITE, WRITERS, 200),
     ("GET", "/api/sites/{site}/observations", None, READERS, 200),
+    ("POST", "/api/entries", {"entries": [{"kind": "none"}]}, "OK OK OK OK OK OK 401 403 OK 401 401", 200),
     ("GET", "/api/openings/{opening}/study", None, READERS, 200),
     ("POST", "/api/openings/{opening}/what-if", {"facts": {"name": "Bay"}}, READERS, 200),
     ("GET", "/api/openings/{opening}/drawing.svg", None, READERS, 200),
