@@ -16,6 +16,7 @@ from sillwright.base.model import FieldSpec, Model, fields_of
 from sillwright.study.calculations import TABLE, calculation
 from sillwright.survey.model import WHO, Opening, Site
 from sillwright.survey.spec import Group, GroupSpec
+from sillwright.web.workbench.rests import paragraphs_of
 
 ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src/sillwright"
@@ -111,7 +112,9 @@ def of_calculations() -> Found:
     """What calculations answer, what the fields of their models are called, and the words in them."""
     for name in TABLE:
         found = calculation(name)
-        yield found.title, found.function.__module__.removeprefix("sillwright.").replace(".", "/") + ".py"
+        place = found.function.__module__.removeprefix("sillwright.").replace(".", "/") + ".py"
+        yield found.title, place
+        yield from ((said, place) for _word, said in paragraphs_of(found))
     waiting: list[type[Model]] = [Model]
     while waiting:
         model = waiting.pop()

@@ -11,6 +11,7 @@ import click
 
 from sillwright.base.errors import InputError, OutputError
 from sillwright.base.words import N_, say
+from sillwright.cli.speech import HERE, said
 
 PORT = 8045
 DEMO_NAME = "sillwright-demo"
@@ -48,8 +49,8 @@ def _serve(port: int, host: str, example: bool, demo: bool) -> None:
 
         listener = listening(host, port)
         address = _address(host, listener.getsockname()[1])
-        click.echo(say(N_("Sillwright: {address}"), address=address))
-        click.echo(say(N_("Data: {folder}"), folder=folder))
+        click.echo(said(HERE, N_("Sillwright: {address}"), address=address))
+        click.echo(said(HERE, N_("Data: {folder}"), folder=folder))
         set_up()
         prepare(folder)
         (folder / WHERE).write_text(address, "ascii")
@@ -60,12 +61,12 @@ def _serve(port: int, host: str, example: bool, demo: bool) -> None:
             click.echo(line)
         load()
         let_go()
-        answer(listener, lambda: click.echo(say(N_("Ready. Control-C ends it."))))
+        answer(listener, lambda: click.echo(said(HERE, N_("Ready. Control-C ends it."))))
 
 
 def cautions(host: str) -> list[str]:
     """What has to be known of serving at this address."""
-    return [] if _loopback(host) else [say(PLAIN_HTTP)]
+    return [] if _loopback(host) else [said(HERE, PLAIN_HTTP)]
 
 
 PLAIN_HTTP = N_(
@@ -86,8 +87,8 @@ def _refuse_to_show_a_demo(host: str) -> None:
     from sillwright.web.serving.firsts import is_demonstration
 
     if (not _loopback(host) or os.environ.get("SILLWRIGHT_HOSTS")) and is_demonstration():
-        said = N_("here are accounts of a demonstration: they are served to this machine alone; use another folder")
-        raise OutputError(say(said))
+        why = N_("here are accounts of a demonstration: they are served to this machine alone; use another folder")
+        raise OutputError(say(why))
 
 
 def _first_steps(address: str, example: bool, demo: bool) -> Iterator[str]:
@@ -100,7 +101,7 @@ def _first_steps(address: str, example: bool, demo: bool) -> Iterator[str]:
         elif example:
             take_in_example()
         if link := first_link(public_address(address)):
-            yield say(N_("Make the first account here, within fourteen days: {link}"), link=link)
+            yield said(HERE, N_("Make the first account here, within fourteen days: {link}"), link=link)
 
 
 def _demo_accounts() -> Iterator[str]:
@@ -110,7 +111,7 @@ def _demo_accounts() -> Iterator[str]:
     if not made and not is_demonstration():
         raise InputError(say(N_("people have accounts in this folder already; --demo takes an empty one")))
     again = N_("The passwords were shown at the first start; for new ones delete the folder and start again.")
-    yield say(N_("Invented accounts, shown this once:")) if made else say(again)
+    yield said(HERE, N_("Invented accounts, shown this once:") if made else again)
     yield from (f"  {account.email}  {account.password}" for account in made)
 
 
@@ -154,10 +155,11 @@ def backup(file: Path) -> None:
     from sillwright.web.serving.backup import write_backup
 
     count = write_backup(_there(), file)
-    click.echo(say(N_("{file}: {rows} rows and {papers} papers"), file=file, rows=count.rows, papers=count.papers))
+    words = N_("{file}: {rows} rows and {papers} papers")
+    click.echo(said(HERE, words, file=file, rows=count.rows, papers=count.papers))
     if count.odd:
-        said = N_("{count} papers have no file any more and are not in it")
-        click.echo(say(said, count=count.odd), err=True)
+        words = N_("{count} papers have no file any more and are not in it")
+        click.echo(said(HERE, words, count=count.odd), err=True)
 
 
 @click.command("restore", epilog="Example: sillwright restore doors.tar")
@@ -174,11 +176,11 @@ def restore(file: Path) -> None:
     folder = data_folder()
     with alone_in(folder):
         count = read_backup(folder, file)
-    said = N_("{file}: {rows} rows and {papers} papers are in {folder}")
-    click.echo(say(said, file=file, rows=count.rows, papers=count.papers, folder=folder))
+    words = N_("{file}: {rows} rows and {papers} papers are in {folder}")
+    click.echo(said(HERE, words, file=file, rows=count.rows, papers=count.papers, folder=folder))
     if count.odd:
-        said = N_("{count} facts were not what the log says and were made anew from it")
-        click.echo(say(said, count=count.odd), err=True)
+        words = N_("{count} facts were not what the log says and were made anew from it")
+        click.echo(said(HERE, words, count=count.odd), err=True)
 
 
 def _there() -> Path:

@@ -29,20 +29,24 @@ class Rests:
 
 def rests_of(found: Calculation, result: object | None, reader: Reader) -> Rests:
     """What the calculation rests on, and what this result of it assumed and cites."""
-    blocks = [block.strip() for block in (inspect.getdoc(found.function) or "").split("\n\n")[1:]]
     heads = {"Model": _("Model"), "Valid": _("Valid for"), "Source": _("Source")}
-    paragraphs = [
-        (heads[word], _plain(said, reader))
-        for word in heads
-        for block in blocks
-        if (said := _said(block, word)) is not None
-    ]
     return Rests(
-        formulas=tuple(mathml(tex) for block in blocks for tex in _formulas(block)),
-        paragraphs=tuple(paragraphs),
+        formulas=tuple(mathml(tex) for block in _blocks(found) for tex in _formulas(block)),
+        paragraphs=tuple((heads[word], translate(said, reader)) for word, said in paragraphs_of(found)),
         assumptions=tuple(translate(each, reader) for each in getattr(result, "assumptions", ())),
         sources=tuple(_cited(each, reader) for each in getattr(result, "sources", ())),
     )
+
+
+def paragraphs_of(found: Calculation) -> list[tuple[str, str]]:
+    """Model, range of validity and source of a calculation, as its description says them."""
+    blocks = _blocks(found)
+    told = ((word, _said(block, word)) for word in ("Model", "Valid", "Source") for block in blocks)
+    return [(word, _plain(said)) for word, said in told if said is not None]
+
+
+def _blocks(found: Calculation) -> list[str]:
+    return [block.strip() for block in (inspect.getdoc(found.function) or "").split("\n\n")[1:]]
 
 
 def _formulas(block: str) -> list[str]:
@@ -62,9 +66,9 @@ def _said(block: str, word: str) -> str | None:
     return re.split(r" (?:Raises|Source:|Valid )", rest)[0]
 
 
-def _plain(text: str, reader: Reader) -> str:
+def _plain(text: str) -> str:
     said = _ROLE.sub(lambda match: match[1] or match[2], text).strip()
-    return translate(said[:1].upper() + said[1:], reader)
+    return said[:1].upper() + said[1:]
 
 
 def _cited(source: Source, reader: Reader) -> str:
