@@ -18,7 +18,7 @@ from sillwright.web.accounts.inviting import invite
 from sillwright.web.accounts.models import User, new_token
 from sillwright.web.accounts.roles import Role
 from sillwright.web.records.links import make_link
-from sillwright.web.records.models import Key, Opening, Paper
+from sillwright.web.records.models import Key, Opening, Paper, Photo
 from sillwright.web.records.papers import path_of
 from sillwright.web.records.sites import make_opening, make_site, share
 
@@ -83,6 +83,12 @@ def paper_of(opening: Opening, by: User) -> Paper:
     return paper
 
 
+def photo_of(opening: Opening, author: User, **more: Any) -> Photo:
+    """A photo that is still on its way."""
+    told = {"size": 9, "digest": "0" * 64, "taken": timezone.now(), **more}
+    return Photo.objects.create(site=opening.site, opening=opening, author=author, **told)
+
+
 def things(world: World) -> SimpleNamespace:
     """Keys of one thing of each kind, the first organisation's or its owner's; the other may read the site."""
     owner = world.people["owner"]
@@ -103,4 +109,5 @@ def things(world: World) -> SimpleNamespace:
         link=link.pk,
         invitation=invitation.pk,
         key=key.pk,
+        photo=photo_of(opening, owner).pk,
     )

@@ -49,23 +49,41 @@ def free_port() -> int:
 @contextmanager
 def serving(data: Path, database: str | None = None) -> Iterator[Served]:
     """The invented world, served from a data folder until the block ends."""
+    env = environment(data, database)
+    found = made(data, env)
+    with started(found, env):
+        yield found
+
+
+def environment(data: Path, database: str | None = None) -> dict[str, str]:
+    """What a server of this data folder is told."""
     env = {**os.environ, "SILLWRIGHT_DATA": str(data), "DJANGO_SETTINGS_MODULE": "sillwright.web.settings"}
     env.pop("DATABASE_URL", None)
     if database:
         env["DATABASE_URL"] = database
-    made = subprocess.run(
+    return env
+
+
+def made(data: Path, env: dict[str, str]) -> Served:
+    """The invented world in a data folder, and a port for it; nobody answers there yet."""
+    told = subprocess.run(
         [sys.executable, "-m", "tests.web.browser_world"],
         env=env, cwd=ROOT, capture_output=True, text=True, timeout=120, check=True,
     )  # fmt: skip
-    world = json.loads(made.stdout.splitlines()[-1])
-    port = free_port()
-    command = [sys.executable, "-m", "gunicorn", "sillwright.web.wsgi", "-b", f"127.0.0.1:{port}", "-w", "1"]
+    world = json.loads(told.stdout.splitlines()[-1])
+    return Served(free_port(), world["sessions"], world["site"], world["openings"], data)
+
+
+@contextmanager
+def started(served: Served, env: dict[str, str]) -> Iterator[None]:
+    """A server of a world that was made, until the block ends."""
+    command = [sys.executable, "-m", "gunicorn", "sillwright.web.wsgi", "-b", f"127.0.0.1:{served.port}", "-w", "1"]
     command += ["--worker-class", "gthread", "--threads", "4", "--log-level", "error"]
-    with (data / "served.log").open("wb") as log:
+    with (served.data / "served.log").open("ab") as log:
         server = subprocess.Popen(command, env=env, cwd=ROOT, stdout=log, stderr=log)
         try:
-            _wait_for(port)
-            yield Served(port, world["sessions"], world["site"], world["openings"], data)
+            _wait_for(served.port)
+            yield
         finally:
             server.terminate()
             try:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
+import uuid
 from datetime import timedelta
+from typing import Any
 
 
 def fill() -> None:
@@ -38,6 +41,32 @@ def fill() -> None:
     EmailAddress.objects.create(user=owner, email=owner.email, primary=True)
     codes = {"seed": "of nobody", "used_mask": 3}
     Authenticator.objects.create(user=owner, type=Authenticator.Type.RECOVERY_CODES, data=codes)
+    _beside_facts(first, technician)
+
+
+def _beside_facts(opening: Any, author: Any) -> None:
+    """A remark, a photo that is kept with a marked copy that is on its way, and a question about it."""
+    from django.utils import timezone
+
+    from sillwright.web.records.arriving import receive
+    from sillwright.web.records.models import Question
+    from sillwright.web.records.photos import Told, declare
+    from sillwright.web.records.remarks import Remarked, remark
+    from tests.web.photographs import noise
+
+    content, now = noise(), timezone.now()
+    said = Remarked(id=uuid.uuid4(), kind="remark", at=now, words="Cable frayed, left side")
+    remark(opening, said, author=author)
+    about = {"size": len(content), "digest": hashlib.sha256(content).hexdigest(), "taken": now}
+    photo = declare(opening, Told(id=uuid.UUID(int=7 << 120), shot="plate", x=0.25, y=0.5, **about), author=author)
+    receive(photo, 0, content)
+    marks = ({"kind": "words", "x1": 0.1, "y1": 0.2, "x2": 0.3, "y2": 0.4, "words": "門"},)
+    copy = Told(
+        id=uuid.UUID(int=1 << 120), copy_of=photo.pk, marks=marks, **about
+    )  # its row comes before the photo's
+    receive(declare(opening, copy, author=author), 0, content[:1000])
+    told = {"fact": "door.clear_height", "words": "How high?", "at": now, "by": author, "name": "Nell"}
+    Question.objects.create(site=opening.site, opening=opening, photo=photo, **told)
 
 
 if __name__ == "__main__":

@@ -34,6 +34,7 @@ SIGNED_IN = {
     "opening of a gate": "/openings/{G1}/",
     "what if": "/openings/{B1}/what-if/",
     "papers": "/openings/{B1}/papers/",
+    "photos": "/openings/{B1}/photos/",
     "facts": "/openings/{B1}/facts/",
     "fact": "/openings/{B1}/facts/door.clear_width/",
     "replace": "/openings/{B1}/replace/",

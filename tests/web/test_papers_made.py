@@ -13,7 +13,7 @@ from sillwright import __version__
 from sillwright.base.words import Reader
 from sillwright.study import site_as_json, study_site
 from sillwright.survey.reading import read_survey
-from sillwright.web.records import papers
+from sillwright.web.records import disk, papers
 from sillwright.web.records.log import Refused, Said, write
 from sillwright.web.records.models import Event, Paper
 from sillwright.web.records.papers import Damaged, content_of, make_paper, path_of
@@ -149,7 +149,7 @@ def test_a_paper_that_cannot_be_written_leaves_nothing(world: World, monkeypatch
     def full(*_about: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(papers.os, "fsync", full)
+    monkeypatch.setattr(disk.os, "fsync", full)
     response = world.client("technician").post(f"/openings/{world.opening.pk}/papers/", {"kind": "elevation"})
     assert response.status_code == 503
     assert "No space left on device" in response.content.decode()

@@ -19,8 +19,9 @@ from django.utils import timezone
 
 from sillwright.web.accounts.models import Invitation, Membership
 from sillwright.web.records.audit import digest
-from sillwright.web.records.models import Key, Link, Opening, Paper, Site
+from sillwright.web.records.models import Key, Link, Opening, Paper, Question, Site
 
+from .api_callers import photo_of
 from .conftest import World
 
 PEOPLE = ("owner", "advisor", "technician", "reader", "friend", "stranger", None)
@@ -42,6 +43,7 @@ TABLE: dict[str, dict[str, str]] = {
     "sites/{site}/openings/new/": {"GET": "write", "POST": "write"},
     "sites/{site}/take-in/": {"GET": "write", "POST": "write"},
     "sites/{site}/survey.yaml": {"GET": "read"},
+    "sites/{site}/kept.json": {"GET": "read"},
     "sites/{site}/survey.xlsx": {"GET": "read"},
     "sites/{site}/sharing/": {"GET": "manage", "POST": "manage"},
     "sites/{site}/name/": {"GET": "manage", "POST": "manage"},
@@ -50,7 +52,10 @@ TABLE: dict[str, dict[str, str]] = {
     "sites/{site}/facts/site.coldest/": {"GET": "read"},
     "sites/{site}/say/": {"POST": "write"},
     "sites/{site}/read/": {"POST": "read"},
+    "sites/{site}/drawn/": {"GET": "read"},
     "sites/{site}/papers/": {"GET": "read", "POST": "write"},
+    "sites/{site}/walk/": {"GET": "write"},
+    "sites/{site}/evening/": {"GET": "read"},
     "openings/{opening}/": {"GET": "read"},
     "openings/{opening}/headline.json": {"GET": "read"},
     "openings/{opening}/name/": {"GET": "write", "POST": "write"},
@@ -60,15 +65,26 @@ TABLE: dict[str, dict[str, str]] = {
     "openings/{opening}/facts/door.kind/": {"GET": "read"},
     "openings/{opening}/say/": {"POST": "write"},
     "openings/{opening}/read/": {"POST": "read"},
+    "openings/{opening}/drawn/": {"GET": "read"},
     "openings/{opening}/list/protection/": {"GET": "read", "POST": "write"},
     "openings/{opening}/replace/": {"GET": "read"},
     "openings/{opening}/what-if/": {"GET": "read", "POST": "read"},
     "openings/{opening}/drawing.svg": {"GET": "read"},
     "openings/{opening}/papers/": {"GET": "read", "POST": "write"},
+    "openings/{opening}/photos/": {"GET": "read", "POST": "write"},
+    "openings/{opening}/photos/{photo}/": {"GET": "read", "POST": "write"},
     "papers/{paper}/": {"GET": "read"},
+    "photos/{photo}/": {"GET": "read"},
     "papers/{paper}/links/": {"GET": "manage", "POST": "manage"},
     "links/{link}/withdraw/": {"POST": "manage"},
     "shared/{token}/": {"GET": "public"},
+    "openings/{opening}/ask/door.kind/": {"GET": "write", "POST": "write"},
+    "questions/": {"GET": "mine"},
+    "questions/{question}/": {"GET": "read", "POST": "read"},
+    "questions/{question}/link/": {"POST": "write"},
+    "questions/{question}/withdraw/": {"POST": "write"},
+    "asked/{asked}/": {"GET": "public", "POST": "public"},
+    "asked/{asked}/photo/": {"GET": "public"},
     "units/": {"POST": "public"},
     "organisations/": {"GET": "mine"},
     "organisations/new/": {"GET": "mine", "POST": "mine"},
@@ -87,12 +103,19 @@ TABLE: dict[str, dict[str, str]] = {
     "me/keys/{key}/withdraw/": {"POST": "own"},
     "workbench/": {"GET": "public"},
     "workbench/approach/": {"GET": "public"},
+    "sw.js": {"GET": "public"},
+    "manifest.webmanifest": {"GET": "public"},
+    "offline/": {"GET": "public"},
+    "here/": {"GET": "mine"},
+    "offline/book.json": {"GET": "mine"},
+    "here/take-in/": {"GET": "mine", "POST": "mine"},
 }
 # Pages of the sign-in library: which of them strangers reach is pinned in the tests of signing in.
 SIGNING_IN = ("accounts/",)
 API = ("api/",)
 EXAMPLES = {
     "<uuid:who>": "{member}",
+    "<uuid:photo>": "{photo}",
     "<uuid:invitation>": "{invitation}",
     "group/<str:name>": "group/door",
     "list/<str:name>": "list/protection",
@@ -108,11 +131,14 @@ def _patterns(resolver: Any, prefix: str = "") -> Iterator[str]:
             yield prefix + str(each.pattern)
 
 
+TOKENS = {"shared": "{token}", "invitations": "{invited}", "asked": "{asked}"}
 THINGS = {
     "sites": "site",
     "openings": "opening",
     "papers": "paper",
+    "photos": "photo",
     "links": "link",
+    "questions": "question",
     "organisations": "organisation",
 }
 
@@ -122,7 +148,7 @@ def _as_in_table(pattern: str) -> str:
     for wanted, example in EXAMPLES.items():
         pattern = pattern.replace(wanted, example)
     pattern = pattern.replace("<uuid:id>", "{key}" if first == "me" else "{" + THINGS.get(first, first) + "}")
-    pattern = pattern.replace("<str:token>", "{token}" if first == "shared" else "{invited}")
+    pattern = pattern.replace("<str:token>", TOKENS[first]) if "<str:token>" in pattern else pattern
     return pattern.replace("<path:fact>", "site.coldest" if first == "sites" else "door.kind")
 
 
@@ -148,10 +174,16 @@ def things(world: World) -> dict[str, str]:
         organisation=world.dealer, role="reader", digest=digest("b token"), by=owner
     )
     key = Key.objects.create(user=owner, name="x", digest=digest("c token"), scope="read", ends=ends)
+    photo = photo_of(bare, owner, state="kept")
+    question = Question.objects.create(
+        site=world.site, opening=bare, fact="door.kind", words="Which?", by=owner, name="Somebody",
+        at=timezone.now(), digest=digest("d token"), ends=ends,
+    )  # fmt: skip
     return {
         "site": str(world.site.pk), "opening": str(bare.pk), "paper": str(paper.pk), "link": str(link.pk),
         "token": "a token", "invited": "b token", "invitation": str(invitation.pk), "key": str(key.pk),
         "organisation": str(world.dealer.pk), "member": str(world.people["reader"].pk),
+        "photo": str(photo.pk), "question": str(question.pk), "asked": "d token",
     }  # fmt: skip
 
 

@@ -139,16 +139,16 @@ def test_what_is_typed_survives_a_reload_and_is_forgotten_once_kept(page: Any, s
     expect(page.get_by_label("Your answer")).to_have_value("")
 
 
-def test_without_a_connection_what_was_typed_stays_and_the_page_says_so(page: Any, served: Served) -> None:
+def test_without_a_connection_what_was_given_waits_on_the_phone_and_the_page_says_so(page: Any, served: Served) -> None:
     _open(page, served, "B1", "facts/operator.model")
     page.context.set_offline(True)
     page.get_by_label("Your answer").fill("class J")
     page.get_by_role("button", name="Keep it").first.click()
-    expect(page.locator("#status")).to_contain_text("Not sent: there is no connection.")
-    expect(page.get_by_label("Your answer")).to_have_value("class J")
+    expect(page.locator("#status")).to_have_text("Kept on this phone only: Class of the operator, class J.")
+    expect(page.locator("#card")).to_contain_text("on this phone only, since")
     page.context.set_offline(False)
-    page.get_by_role("button", name="Keep it").first.click()
-    expect(page.locator("#status")).to_contain_text("Kept: class of the operator, class J.")
+    expect(page.locator("#card .now")).to_contain_text("class J")
+    expect(page.locator("#card")).not_to_contain_text("on this phone only")
     page.said.clear()  # the browser itself notes that a request failed
 
 

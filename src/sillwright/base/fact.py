@@ -10,7 +10,7 @@ T = TypeVar("T")
 
 Origin = Literal["measured", "plate", "instructions", "photo", "support", "told", "assumed"]
 ORIGINS: tuple[Origin, ...] = ("measured", "plate", "instructions", "photo", "support", "told", "assumed")
-_WEIGHT = {
+WEIGHT = {
     "measured": 0,
     "plate": 1,
     "instructions": 2,
@@ -97,7 +97,7 @@ def settle(
     real = [each for each in telling if each.origin != "assumed"] or telling
     if any(each.origin == "measured" and not each.doubtful for each in real):
         real = [each for each in real if not each.doubtful]
-    best = min(real, key=lambda each: (_WEIGHT[each.origin], 0.0 if each.value is None else breadth(each.value)))
+    best = min(real, key=lambda each: (WEIGHT[each.origin], 0.0 if each.value is None else breadth(each.value)))
     agreed = _agree(real, same)
     if not agreed and (repeated := _repeated(real, same, repeats)) is not None:
         best, agreed = repeated, True

@@ -34,20 +34,20 @@ EXAMPLES: dict[str, str] = {
 
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?"
 _UNIT = r"[A-Za-zµμΩ°]+(?:\^-?[1-4]|[²³])?"
-_WITH_UNIT = re.compile(rf"({_NUMBER})\s*({_UNIT}(?:\s?[*/· ]\s?{_UNIT}){{0,4}}|%)", re.ASCII)
-_LONGEST = 60  # signs of a quantity; no honest one is longer
-_BARE = re.compile(rf"{_NUMBER}|[+-]?\d+[ -]\d+/\d+|[+-]?\d+/\d+", re.ASCII)
+WITH_UNIT = re.compile(rf"({_NUMBER})\s*({_UNIT}(?:\s?[*/· ]\s?{_UNIT}){{0,4}}|%)", re.ASCII)
+LONGEST = 60  # signs of a quantity; no honest one is longer
+BARE = re.compile(rf"{_NUMBER}|[+-]?\d+[ -]\d+/\d+|[+-]?\d+/\d+", re.ASCII)
 
 _WHOLE_OR_FRACTION = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d+\.\d*|\.\d+|\d+)"
 _FEET = r"(?:ft|feet|foot|')"
 _INCHES = r'(?:inches|inch|in|")'
-_FEET_INCHES = re.compile(
+FEET_INCHES = re.compile(
     rf"(?P<sign>[+-]?)(?:(?P<feet>{_WHOLE_OR_FRACTION})\s*{_FEET}\.?)?"
     rf"[\s-]*(?:(?P<inches>{_WHOLE_OR_FRACTION})\s*{_INCHES}\.?)?",
     re.IGNORECASE | re.ASCII,
 )
-_SIGNS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "−": "-", "–": "-", "\u00a0": " "})
-_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+SIGNS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "−": "-", "–": "-", "\u00a0": " "})
+VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
 
 def parse(text: str, unit: str) -> float:
@@ -66,19 +66,19 @@ def parse(text: str, unit: str) -> float:
 
     Source: exact definition of the inch (25.4 mm, international yard and pound agreement of 1959).
     """
-    if len(text) > _LONGEST:
+    if len(text) > LONGEST:
         raise QuantityError(say(N_("too long for a quantity")), accepted(unit))
     plain = _tidy(text)
     if unit == "m" and (length := _feet_and_inches(plain)) is not None:
         return _finite(float(length), text, unit)
-    if _BARE.fullmatch(plain):
+    if BARE.fullmatch(plain):
         if unit == "1":
             return _finite(float(_fraction(plain) if "/" in plain else float(plain)), text, unit)
         raise QuantityError(say(N_("a number in quotes has no unit")), accepted(unit))
     if re.search(r"\d,\d", plain):
         said = say(N_("a comma in a number can be read two ways"))
         raise QuantityError(said, say(N_("write a decimal point, no separators")))
-    match = _WITH_UNIT.fullmatch(plain)
+    match = WITH_UNIT.fullmatch(plain)
     if not match:
         raise QuantityError(say(N_("not a quantity")), accepted(unit))
     scale = _scale(match[2])
@@ -129,18 +129,18 @@ def inches_after_the_point(text: str) -> Fraction | None:
 
 
 def _tidy(text: str) -> str:
-    plain = text.translate(_SIGNS).strip()
-    for sign, words in _VULGAR.items():
+    plain = text.translate(SIGNS).strip()
+    for sign, words in VULGAR.items():
         plain = re.sub(rf"(?<=\d)\s?{sign}", f" {words}", plain).replace(sign, words)
     return plain
 
 
 def _matched(text: str) -> re.Match[str] | None:
-    return _FEET_INCHES.fullmatch(_tidy(text)) if len(text) <= _LONGEST else None
+    return FEET_INCHES.fullmatch(_tidy(text)) if len(text) <= LONGEST else None
 
 
 def _feet_and_inches(plain: str) -> Fraction | None:
-    match = _FEET_INCHES.fullmatch(plain)
+    match = FEET_INCHES.fullmatch(plain)
     if not match or (match["feet"] is None and match["inches"] is None):
         return None
     feet, inches = (_fraction(match[part]) for part in ("feet", "inches"))

@@ -150,15 +150,16 @@ def invite(organisation: str) -> None:
 def backup(file: Path) -> None:
     """Write everything that is kept to FILE, while the server runs.
 
-    Database and papers, with a digest of each part. Sessions are left out; keep the file as you keep the data.
+    Database, papers and photos, with a digest of each part. Sessions are left out; keep the file as you keep the
+    data.
     """
     from sillwright.web.serving.backup import write_backup
 
     count = write_backup(_there(), file)
-    words = N_("{file}: {rows} rows and {papers} papers")
-    click.echo(said(HERE, words, file=file, rows=count.rows, papers=count.papers))
+    words = N_("{file}: {rows} rows, {papers} papers, {photos} photos")
+    click.echo(said(HERE, words, file=file, rows=count.rows, papers=count.papers, photos=count.photos))
     if count.odd:
-        words = N_("{count} papers have no file any more and are not in it")
+        words = N_("{count} papers or photos have no file any more and are not in it")
         click.echo(said(HERE, words, count=count.odd), err=True)
 
 
@@ -176,8 +177,10 @@ def restore(file: Path) -> None:
     folder = data_folder()
     with alone_in(folder):
         count = read_backup(folder, file)
-    words = N_("{file}: {rows} rows and {papers} papers are in {folder}")
-    click.echo(said(HERE, words, file=file, rows=count.rows, papers=count.papers, folder=folder))
+    words = N_("{file}: {rows} rows, {papers} papers and {photos} photos are in {folder}")
+    click.echo(
+        said(HERE, words, file=file, rows=count.rows, papers=count.papers, photos=count.photos, folder=folder)
+    )
     if count.odd:
         words = N_("{count} facts were not what the log says and were made anew from it")
         click.echo(said(HERE, words, count=count.odd), err=True)

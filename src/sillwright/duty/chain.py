@@ -22,19 +22,19 @@ from sillwright.survey.operator import INPUT_CIRCUITS, Input
 T = TypeVar("T")
 Name = Callable[[str, str], Variable]
 
-_READ_ORIGINS = {None, "instructions", "photo", "measured", "plate"}
+READ_ORIGINS = {None, "instructions", "photo", "measured", "plate"}
 WATCHED_INPUTS = {
     "resistor", "diode_capacitor", "four_wire", "pulse_two_wire", "pulse_three_wire", "optical", "tested_contact",
 }  # fmt: skip
 RADIO_LINKS = 2  # a transmitter and a receiver
-_VALUE_TOLERANCE = 0.1
+VALUE_TOLERANCE = 0.1
 
 
 def instructions_read(opening: Opening) -> bool:
     """Whether the operator's instructions were in somebody's hands: title, page, reader and date are recorded."""
     record = opening.operator.instructions
     return all(
-        fact.known and fact.value is not None and fact.origin in _READ_ORIGINS
+        fact.known and fact.value is not None and fact.origin in READ_ORIGINS
         for fact in (record.title, record.page, record.read_by, record.on)
     )
 
@@ -92,7 +92,7 @@ def _named(opening: Opening, model: Fact[str], algebra: Algebra[T], variable: Na
 def link_listed(opening: Opening, name: str, algebra: Algebra[T], variable: Name) -> T:
     """Whether one named link is read in the operator's instructions."""
     lists = opening.operator.lists_devices
-    if lists.known and (not lists.value or lists.origin in _READ_ORIGINS):
+    if lists.known and (not lists.value or lists.origin in READ_ORIGINS):
         if name not in (lists.value or ()):
             return algebra.const(False)
         return _instructions(opening, algebra, variable)
@@ -102,7 +102,7 @@ def link_listed(opening: Opening, name: str, algebra: Algebra[T], variable: Name
 
 def _list_counts(opening: Opening) -> bool:
     lists = opening.operator.lists_devices
-    return lists.known and bool(lists.value) and lists.origin in _READ_ORIGINS
+    return lists.known and bool(lists.value) and lists.origin in READ_ORIGINS
 
 
 def _open(algebra: Algebra[T], variable: Name, fact: str, aspect: str = "listed") -> T:
@@ -163,4 +163,4 @@ def _fit(circuit: str, own: str | None, fitted: float | None, wanted: float | No
         return False
     if circuit != "resistor" or fitted is None or wanted is None:
         return True
-    return bool(abs(fitted - wanted) <= _VALUE_TOLERANCE * wanted)
+    return bool(abs(fitted - wanted) <= VALUE_TOLERANCE * wanted)

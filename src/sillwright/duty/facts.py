@@ -30,8 +30,8 @@ from sillwright.survey.spec import Group, GroupSpec, Listing, Spec, join
 T = TypeVar("T")
 
 COUNTRIES = ("US", "DE", "")  # one of each set of rules, and one without
-_NEEDED_LISTS = {"protection", "zones"}
-_NO_VALUE = "unknown"  # a state somebody wrote down as unknown
+NEEDED_LISTS = {"protection", "zones"}
+NO_VALUE = "unknown"  # a state somebody wrote down as unknown
 
 
 @dataclass(frozen=True)
@@ -149,11 +149,11 @@ class OpeningFacts:
         variable = self._variable(fact.path)
         if fact.path == "site.country" and not fact.known and not fact.rivals:
             return Open(variable, COUNTRIES)
-        if fact.standing == "known" and fact.value is not None and fact.value != _NO_VALUE:
+        if fact.standing == "known" and fact.value is not None and fact.value != NO_VALUE:
             if spec.kind == "date":
                 return Open(variable, self._days([fact.value], spec.name))
             return Known(fact.value)
-        rivals = [value for value in fact.rivals if value is not None and value != _NO_VALUE]
+        rivals = [value for value in fact.rivals if value is not None and value != NO_VALUE]
         if len(rivals) == len(fact.rivals) and rivals:
             return Open(variable, self._days(rivals, spec.name) if spec.kind == "date" else tuple(rivals))
         return Open(variable, self._domain(spec))
@@ -168,7 +168,7 @@ class OpeningFacts:
         if spec.kind == "flag":
             return (True, False)
         if spec.kind == "choice":
-            return tuple(choice for choice in spec.choices if choice != _NO_VALUE)
+            return tuple(choice for choice in spec.choices if choice != NO_VALUE)
         if spec.kind == "date":
             return self._days([Interval(date(1900, 1, 1), date(2100, 12, 31))], spec.name)
         steps = sorted(value for value in self.thresholds.get(spec.name, ()) if isinstance(value, (int, float)))
@@ -207,7 +207,7 @@ class OpeningFacts:
         if listing.standing == "two readings":
             number = Open(self._variable(listing.path), tuple(range(len(listing.rivals))))
             return Members(options=listing.rivals, open=number)
-        if listing.standing == "not asked" and listing.path not in _NEEDED_LISTS:
+        if listing.standing == "not asked" and listing.path not in NEEDED_LISTS:
             return Members()
         group = Opening.specs[listing.path.rpartition(".")[2]].group  # type: ignore[union-attr]
         some = IMAGINED.get(group) or (Imagined(listing.path, group, {}),)
@@ -299,7 +299,7 @@ class OpeningFacts:
             return name not in owner.facts
         fact = getattr(owner, name)
         return fact.standing in {"not asked", "not known", "none there"} or bool(
-            fact.known and fact.value == _NO_VALUE
+            fact.known and fact.value == NO_VALUE
         )
 
     def _stated(self, path: Path, bound: Mapping[str, Any]) -> bool:
@@ -309,7 +309,7 @@ class OpeningFacts:
         fact = getattr(owner, name)
         if isinstance(fact, Listing):
             return fact.standing == "known"
-        told = fact.standing == "known" and fact.value is not None and fact.value != _NO_VALUE
+        told = fact.standing == "known" and fact.value is not None and fact.value != NO_VALUE
         return bool(told or fact.standing in {"two readings", "assumed"})  # an assumption may hide a harm
 
 

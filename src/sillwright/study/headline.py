@@ -7,13 +7,13 @@ from sillwright.duty import Duty
 from sillwright.study.why import fact_in_words
 from sillwright.survey.model import Opening
 
-_NO = N_("This leaf may close under power only while someone holds the control in full view.")
-_NO_GATE = N_("This gate may move under power only while someone holds a fixed control in full view.")
-_YES = N_("By the facts taken down, this leaf may close under power without someone holding the control.")
-_YES_OLD = N_(
+NO = N_("This leaf may close under power only while someone holds the control in full view.")
+NO_GATE = N_("This gate may move under power only while someone holds a fixed control in full view.")
+YES = N_("By the facts taken down, this leaf may close under power without someone holding the control.")
+YES_OLD = N_(
     "This older installation may close under power as it did when it was made; its devices may die unseen, so every visit tests them."
 )
-_TROUBLE = {
+TROUBLE = {
     "duty.temporary_part": N_(
         "A temporary part is in place: this leaf may not close by itself until it is out and tested."
     ),
@@ -31,31 +31,31 @@ _TROUBLE = {
     ),
     "duty.closes_on_objects": N_("This leaf closes on objects: take it out of powered closing today."),
 }
-_UNKNOWN = N_("Whether this leaf may close under power is not known: ask for {facts}.")
-_UNKNOWN_MANY = N_(
+UNKNOWN = N_("Whether this leaf may close under power is not known: ask for {facts}.")
+UNKNOWN_MANY = N_(
     "Whether this leaf may close under power is not known: ask first for {facts}, then for {count} more facts."
 )
-_NO_RULES = N_(
+NO_RULES = N_(
     "No rules are known here for this place: until someone who knows them has answered, let it close only while held in full view."
 )
-_FIRST = 3
+FIRST = 3
 
 
 def headline(opening: Opening, duty: Duty) -> Sentence:
     """The answer on powered closing as one sentence."""
     found = {finding.id for finding in duty.findings}
-    trouble = next((text for name, text in _TROUBLE.items() if name in found), None)
+    trouble = next((text for name, text in TROUBLE.items() if name in found), None)
     if trouble and duty.powered_closing == "no":
         return Sentence(trouble)
     if duty.no_rules:
-        return Sentence(_NO_RULES)
+        return Sentence(NO_RULES)
     if duty.powered_closing == "yes":
         old = "duty.older_installation" in found and not any(each.monitored == "yes" for each in duty.devices)
-        return Sentence(_YES_OLD if old else _YES)
+        return Sentence(YES_OLD if old else YES)
     if duty.powered_closing == "no":
-        return Sentence(_NO_GATE if opening.door.is_gate else _NO)
-    first = [fact_in_words(opening, path) for path in duty.deciding_facts[:_FIRST]]
-    more = len(duty.deciding_facts) - _FIRST
+        return Sentence(NO_GATE if opening.door.is_gate else NO)
+    first = [fact_in_words(opening, path) for path in duty.deciding_facts[:FIRST]]
+    more = len(duty.deciding_facts) - FIRST
     if more > 0:
-        return Sentence(_UNKNOWN_MANY, {"facts": first, "count": more})
-    return Sentence(_UNKNOWN, {"facts": first})
+        return Sentence(UNKNOWN_MANY, {"facts": first, "count": more})
+    return Sentence(UNKNOWN, {"facts": first})

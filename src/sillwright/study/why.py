@@ -8,7 +8,7 @@ from sillwright.base.words import N_, Sentence
 from sillwright.survey.model import Opening, Site
 from sillwright.survey.spec import Group, GroupSpec, Spec
 
-_WHY = {
+WHY = {
     "door.kind": N_("the kind of leaf decides which rules apply"),
     "door.occupancy": N_("residential and commercial doors follow different rules"),
     "operator.made": N_("operators made since 29 August 2010 (gates: 12 January 2016) need watched devices"),
@@ -53,7 +53,7 @@ _WHY = {
     "temporary_parts": N_("a temporary part left in takes the protection away"),
     "defeats": N_("what people did to a device takes the protection away"),
 }
-_WAITED_FOR = N_("a rule that applies here waits for it")
+WAITED_FOR = N_("a rule that applies here waits for it")
 
 
 def pattern(path: str) -> str:
@@ -66,24 +66,27 @@ def why(path: str) -> Sentence:
     """Why a fact is worth asking, in one line."""
     plain = pattern(path)
     while plain:
-        if plain in _WHY:
-            return Sentence(_WHY[plain])
+        if plain in WHY:
+            return Sentence(WHY[plain])
         plain = plain.rpartition(".")[0]
-    return Sentence(_WAITED_FOR)
+    return Sentence(WAITED_FOR)
 
 
-_OF_DEVICE = {
+THE = N_("the {what}")
+THE_DEVICE = N_("the {what} of device {name}")
+THE_MEMBER = N_("the {what} of {list} number {number}")
+OF_DEVICE = {
     "model": N_("the name on device {name}"),
     "through": N_("what stands between device {name} and the operator"),
     "state": N_("whether device {name} works"),
 }
-_OF_MEMBER = {
+OF_MEMBER = {
     "stations.closes": N_("whether station number {number} closes the leaf"),
     "stations.in_view": N_("whether the leaf is in view from station number {number}"),
     "controls.closes": N_("whether control number {number} closes the leaf"),
     "zones.direction": N_("in which direction zone number {number} catches"),
 }
-_WHOLE = {
+WHOLE = {
     "protection": N_("the protective devices there"),
     "zones": N_("the entrapment zones of the gate and the means at each"),
     "tests": N_("a force record"),
@@ -101,20 +104,20 @@ _WHOLE = {
 
 def fact_in_words(opening: Opening, path: str) -> Sentence:
     """What a fact is called in a sentence."""
-    if path in _WHOLE:
-        return Sentence(_WHOLE[path])
+    if path in WHOLE:
+        return Sentence(WHOLE[path])
     spec = _spec(path)
     title = Sentence(spec.title if spec else path)
     match = re.match(r"protection\.([^.\[]+)\.(.*)", path)
     if match:
-        phrase = _OF_DEVICE.get(match[2], N_("the {what} of device {name}"))
+        phrase = OF_DEVICE.get(match[2], THE_DEVICE)
         return Sentence(phrase, {"what": title, "name": match[1]})
     match = re.match(r"(stations|controls|zones)\[(\d+)\]\.(.*)", path)
     if match:
-        phrase = _OF_MEMBER.get(f"{match[1]}.{match[3]}", N_("the {what} of {list} number {number}"))
+        phrase = OF_MEMBER.get(f"{match[1]}.{match[3]}", THE_MEMBER)
         values = {"what": title, "list": Sentence(match[1]), "number": int(match[2]) + 1}
         return Sentence(phrase, values)
-    return Sentence(N_("the {what}"), {"what": title})
+    return Sentence(THE, {"what": title})
 
 
 def _spec(path: str) -> Spec | GroupSpec | None:

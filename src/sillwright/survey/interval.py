@@ -7,7 +7,7 @@ from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date
 
-_WRITTEN = re.compile(r"(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?", re.ASCII)
+WRITTEN = re.compile(r"(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?", re.ASCII)
 
 
 @dataclass(frozen=True, order=True)
@@ -39,7 +39,7 @@ def read_interval(text: str) -> Interval | None:
     >>> read_interval("2010-13") is None, read_interval("March 2010") is None
     (True, True)
     """
-    match = _WRITTEN.fullmatch(text.strip())
+    match = WRITTEN.fullmatch(text.strip())
     if not match:
         return None
     year, month, day = (int(part) if part else None for part in match.groups())

@@ -22,7 +22,7 @@ from sillwright.survey.spec import Group, GroupSpec, Spec
 from sillwright.survey.values import Refused, read_value
 
 NOT_A_GATE = tuple(kind for kind in KINDS if kind not in GATES)
-_YES = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
+YES = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,7 +88,7 @@ def value_of(spec: Spec, typed: str) -> Any:
     """
     words = typed.strip()
     if spec.kind == "flag":
-        return _YES.get(words.casefold(), words)
+        return YES.get(words.casefold(), words)
     if spec.kind == "count":
         try:
             return int(words) if words.isascii() and words.isdigit() and len(words) < 19 else float(words)

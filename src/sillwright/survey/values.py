@@ -17,8 +17,8 @@ from sillwright.survey.spec import Spec
 
 LONGEST_TEXT = 2000
 LONGEST_LIST = 1000
-_ASIDE = re.compile(r"\s*\([^()]*\)$")
-_MONEY = re.compile(r"(\d+(?:\.\d+)?)\s*([A-Z]{3})(?:\s*/\s*(h|d|day|hour))?", re.ASCII)
+ASIDE = re.compile(r"\s*\([^()]*\)$")
+MONEY = re.compile(r"(\d+(?:\.\d+)?)\s*([A-Z]{3})(?:\s*/\s*(h|d|day|hour))?", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,7 @@ def _inside(spec: Spec, node: Node, path: str, value: float) -> float:
 
 
 def _choice(spec: Spec, node: Node, path: str) -> str:
-    said = _ASIDE.sub("", node.text.strip())  # “not tested (rain)” keeps its reason in what was typed
+    said = ASIDE.sub("", node.text.strip())  # “not tested (rain)” keeps its reason in what was typed
     word = dict(spec.synonyms).get(said, said)
     if word not in spec.choices:
         known = [*spec.choices, *dict(spec.synonyms)]
@@ -128,7 +128,7 @@ def _date(spec: Spec, node: Node, path: str) -> Any:
 
 
 def _money(spec: Spec, node: Node, path: str) -> Money:
-    match = _MONEY.fullmatch(node.text.strip())
+    match = MONEY.fullmatch(node.text.strip())
     if not match:
         accepted = say(N_("write for example {examples}"), examples="400 USD/h")
         raise Refused(mistake(node, path, say(N_("not an amount of money")), accepted))

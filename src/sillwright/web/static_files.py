@@ -7,3 +7,4 @@ class Hashed(CompressedManifestStaticFilesStorage):  # type: ignore[misc]
     """Names with a hash, also where one script imports another; a name that is missing is an error at start."""
 
     support_js_module_import_aggregation = True
+    max_post_process_passes = 20  # one more for every script in a chain of imports; Django stops at five

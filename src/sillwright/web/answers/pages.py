@@ -18,6 +18,7 @@ from sillwright.web.answers.body import body_of
 from sillwright.web.answers.files import as_file
 from sillwright.web.pages.again import Again
 from sillwright.web.people.who import person
+from sillwright.web.photos.listed import how_many
 from sillwright.web.prepared import Prepared
 from sillwright.web.records.answers import answer_of, key_of, reader_for, state_of, study_of
 from sillwright.web.records.models import Opening
@@ -36,10 +37,10 @@ def opening(request: HttpRequest, id: UUID) -> HttpResponse:
     user = person(request)
     reader = reader_for(user, found.site)
     rights = (found.may_write, found.may_manage)
-    key = (found.pk, state_of(found), found.put_away, rights, key_of(reader), user.pk, user.name)
-    return _PAGES.page(
-        request, key, lambda: {"opening": found, "answer": answer_of(found, reader, body_of), "reader": reader}
-    )
+    photos = how_many(found)
+    key = (found.pk, state_of(found), found.put_away, rights, key_of(reader), user.pk, user.name, photos)
+    told = {"opening": found, "reader": reader, "photos": photos}
+    return _PAGES.page(request, key, lambda: {**told, "answer": answer_of(found, reader, body_of)})
 
 
 @require_safe

@@ -18,6 +18,7 @@ from sillwright.web.api.operations import (
     organisations,
     papers,
     people,
+    photos,
     sites,
     studies,
     surveys,
@@ -26,7 +27,9 @@ from sillwright.web.api.problems import KNOWN, Problem, answered, told
 from sillwright.web.api.reading import Strict, mistakes_of
 
 VERSION = "1"
-PARTS = (people, keys, organisations, sites, surveys, openings, observations, entries, studies, papers, calc)
+PARTS = (
+    people, keys, organisations, sites, surveys, openings, observations, entries, photos, studies, papers, calc,
+)  # fmt: skip
 
 
 class Plain(JSONRenderer):
@@ -63,19 +66,7 @@ def _made() -> NinjaAPI:
         made.add_exception_handler(each, _known)
     made.add_exception_handler(ValidationError, _unfit)
     made.add_exception_handler(HttpError, _unread)
-    for part in (
-        people,
-        keys,
-        organisations,
-        sites,
-        surveys,
-        openings,
-        observations,
-        entries,
-        studies,
-        papers,
-        calc,
-    ):
+    for part in PARTS:
         made.add_router("", part.router)
     return made
 

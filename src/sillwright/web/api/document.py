@@ -32,7 +32,7 @@ the same key is done once and answered alike. Secrets are shown once; a repeat h
 
 What cannot be done is answered as `application/problem+json`; a fault of the server is 500 or 503 in the same form.
 A signed-in caller may ask 600 times a minute, an address without sign-in 120 times; `RateLimit-Remaining` tells
-what is left."""
+what is left. Pieces of photos are counted apart: 1200 a minute."""
 REF = "#/components/schemas/{model}"
 _CONVERTER = re.compile(r"\{[^}:]+:")
 _MISTAKE = {

@@ -30,10 +30,11 @@ Raises ``Refused``, ``NotNow``, ``Http404``, ``PermissionDenied`` or pydantic's 
 
 def kinds() -> Mapping[str, Take]:
     """The kinds of entries, by the word that an entry says for itself."""
-    from sillwright.web.entries import observations, openings, remarks
+    from sillwright.web.entries import observations, openings, questions, remarks
 
     return {
         "observation": observations.take,
         "opening": openings.take,
+        "question": questions.take,
         "remark": remarks.take,
     }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import uuid
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -50,6 +51,11 @@ class Head:
     def as_json(self) -> dict[str, str]:
         """What the table of facts holds."""
         return {name: value for name, value in vars(self).items() if name != "replaces" and value}
+
+    @property
+    def told(self) -> str:
+        """The same as a line of JSON, for a page that goes on without a signal."""
+        return json.dumps(self.as_json(), ensure_ascii=False)
 
     def entry(self, path: str) -> Entry:
         """What it says, as a survey takes it."""

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
-import tempfile
 import uuid
 from collections.abc import Sequence
 from contextlib import suppress
@@ -32,6 +30,7 @@ from sillwright.survey.model import Survey
 from sillwright.survey.required import missing_facts
 from sillwright.web.accounts.models import User
 from sillwright.web.records.audit import record
+from sillwright.web.records.disk import put
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Opening, Paper, Site
 from sillwright.web.records.surveys import survey_of
@@ -158,19 +157,8 @@ def content_of(paper: Paper) -> bytes:
 
 
 def _write(path: Path, content: bytes) -> None:
-    """Write a file aside, onto the disk, then give it its name."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=path.parent)
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(content)
-                file.flush()
-                os.fsync(file.fileno())
-            Path(name).replace(path)
-        except OSError:
-            Path(name).unlink(missing_ok=True)
-            raise
+        put(path, content)
     except OSError as error:
         said = N_("the paper cannot be kept on this server ({why}); make room there, then make it again")
         raise OutputError(say(said, why=error.strerror)) from error

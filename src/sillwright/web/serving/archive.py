@@ -22,8 +22,11 @@ from sillwright.base.words import N_, say
 from sillwright.web.serving.keeping import FORMAT
 
 MANIFEST = "manifest.json"
-MEMBER = re.compile(r"manifest\.json|data/[a-z_]+\.[a-z_]+\.jsonl|files/papers/[0-9a-f]{2}/[0-9a-f-]{36}")
-MOST_MANIFEST = 256_000_000  # bytes; a paper takes some 140 of them
+MEMBER = re.compile(
+    r"manifest\.json|data/[a-z_]+\.[a-z_]+\.jsonl"
+    r"|files/papers/[0-9a-f]{2}/[0-9a-f-]{36}|files/photos/[0-9a-f]{2}/[0-9a-f-]{36}(\.small)?\.jpg"
+)
+MOST_MANIFEST = 256_000_000  # bytes; a file takes some 150 of them
 BLOCK = 512
 PIECE = 1 << 20
 

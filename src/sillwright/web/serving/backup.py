@@ -1,4 +1,4 @@
-"""One file with everything, while the server runs: every row from one moment, then the papers they name."""
+"""One file with everything, while the server runs: every row from one moment, then the files they name."""
 
 from __future__ import annotations
 
@@ -57,9 +57,7 @@ def _settle(folder: Path) -> None:
 
 
 def _write(folder: Path, out: IO[bytes]) -> Count:
-    from django.apps import apps
-
-    archive, rows, gone = Writing(out), dict[str, int](), 0
+    archive, rows = Writing(out), dict[str, int]()
     with tempfile.TemporaryDirectory(dir=folder / "cache") as aside:
         with snapshot():
             state = migrations()
@@ -68,16 +66,33 @@ def _write(folder: Path, out: IO[bytes]) -> Count:
                 rows[label] = _dump(label, part)
                 archive.add(f"data/{label}.jsonl", part)
                 part.unlink()
-            keys = apps.get_model("records.paper").objects.values_list("pk", flat=True)
-            papers = [str(key) for key in keys]
-        for key in papers:
-            name = f"files/papers/{key[:2]}/{key}"
-            if (folder / name).is_file():
-                archive.add(name, folder / name)
-            else:
-                gone += 1
+            papers, photos = _named()
+        gone = [key for key in papers if not _add(archive, folder, f"papers/{key[:2]}/{key}")]
+        lost = [key for key in photos if not _add_photo(archive, folder, key)]
         archive.end(__version__, state, rows)
-    return Count(sum(rows.values()), len(papers) - gone, gone)
+    odd = len(gone) + len(lost)
+    return Count(sum(rows.values()), len(papers) - len(gone), len(photos) - len(lost), odd)
+
+
+def _named() -> tuple[list[str], list[str]]:
+    """The papers and photos that have files; of a photo that is on its way or was refused nothing is kept."""
+    from django.apps import apps
+
+    papers = apps.get_model("records.paper").objects.values_list("pk", flat=True)
+    photos = apps.get_model("records.photo").objects.filter(state="kept").values_list("pk", flat=True)
+    return [str(key) for key in papers], [str(key) for key in photos]
+
+
+def _add(archive: Writing, folder: Path, name: str) -> bool:
+    """Add a file, where it is there; whether it was."""
+    if there := (folder / "files" / name).is_file():
+        archive.add(f"files/{name}", folder / "files" / name)
+    return there
+
+
+def _add_photo(archive: Writing, folder: Path, key: str) -> bool:
+    _add(archive, folder, f"photos/{key[:2]}/{key}.small.jpg")
+    return _add(archive, folder, f"photos/{key[:2]}/{key}.jpg")
 
 
 def migrations() -> dict[str, list[str]]:

@@ -10,7 +10,8 @@ FORMAT = "sillwright-backup/1"
 KEPT = (
     "accounts.user", "accounts.organisation", "accounts.membership", "accounts.invitation", "account.emailaddress",
     "mfa.authenticator", "records.site", "records.share", "records.opening", "records.observation", "records.fact",
-    "records.paper", "records.link", "records.key", "records.event",
+    "records.paper", "records.link", "records.remark", "records.photo", "records.question", "records.key",
+    "records.event",
 )  # fmt: skip
 # Sessions end with a restore; answers are made anew; Django's own permissions are not used.
 LEFT_OUT = (
@@ -26,5 +27,6 @@ class Count:
 
     rows: int
     papers: int
+    photos: int
     odd: int = 0
-    """Of a backup: papers whose file is gone. Of a restore: facts that were made anew from the log."""
+    """Of a backup: papers and photos whose file is gone. Of a restore: facts that were made anew from the log."""

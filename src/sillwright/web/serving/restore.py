@@ -46,12 +46,12 @@ def read_backup(folder: Path, file: Path) -> Count:
                 _refuse_where_tables_are()
                 rows = _loaded(file, aside, manifest)
                 odd = _checked()
-                papers = _move_papers(aside, folder)
+                papers, photos = (_moved(aside, folder, kind) for kind in ("papers", "photos"))
             let_go()
         _move_the_rest(aside, folder)
     finally:
         shutil.rmtree(aside, ignore_errors=True)
-    return Count(rows, papers, odd)
+    return Count(rows, papers, photos, odd)
 
 
 def _refuse_unless_empty(folder: Path) -> None:
@@ -153,15 +153,16 @@ def _checked() -> int:
     return made_anew()
 
 
-def _move_papers(aside: Path, folder: Path) -> int:
-    here, there = aside / "files/papers", folder / "files/papers"
+def _moved(aside: Path, folder: Path, kind: str) -> int:
+    """How many papers or photos are in their place now."""
+    here, there = aside / "files" / kind, folder / "files" / kind
     if not here.is_dir():
         return 0
     os.sync()
     if there.is_dir():
         shutil.rmtree(there)  # empty folders; a file was looked for before
     here.replace(there)
-    return sum(each.is_file() for each in there.rglob("*"))
+    return sum(each.is_file() and not each.name.endswith(".small.jpg") for each in there.rglob("*"))
 
 
 def _move_the_rest(aside: Path, folder: Path) -> None:

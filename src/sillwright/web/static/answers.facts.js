@@ -1,5 +1,5 @@
 // Questions answered where they stand, and tried without keeping them.
-import { keep, name } from "./answers.keep.js";
+import { keep } from "./answers.keep.js";
 import { tray } from "./answers.tried.js";
 
 function complain(form, words) {
@@ -12,15 +12,22 @@ export function questions(study) {
   const tried = tray(study);
   const unkept = document.getElementById("tried").dataset.unkept;
 
+  // It waits on this phone; the answer with it stands at the head of the page.
+  function waits(form) {
+    const note = document.createElement("p");
+    note.textContent = document.getElementById("tried").dataset.here;
+    note.setAttribute("role", "status");
+    form.replaceWith(note);
+  }
+
   async function answered(form, typed) {
     const { fact, seen, title, say } = form.dataset;
     if (form.classList.contains("trying")) return tried.add(fact, { typed, title, seen, say });
-    form.dataset.id ??= name();
     const origin = form.elements.origin?.value ?? "";
     for (const each of form.querySelectorAll("button")) each.disabled = true;
-    const wrong = await keep(say, { id: form.dataset.id, fact, typed, origin, seen }, unkept);
+    const { wrong, here } = await keep(say, { fact, typed, title, origin, seen }, unkept);
+    if (here) return waits(form);
     if (!wrong) return location.reload();
-    delete form.dataset.id;
     for (const each of form.querySelectorAll("button")) each.disabled = false;
     return complain(form, wrong);
   }

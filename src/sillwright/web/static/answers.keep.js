@@ -1,18 +1,13 @@
-// Keeps an answer through the address that people take facts down with.
-import { send } from "./net.js";
+// Keeps an answer of the study page: on this device first, then through the address that people take facts down with.
+import { give } from "./offline/giving.js";
+import { bare, ids } from "./offline/saying.js";
 
-// A name for an observation, made here, so that sending it twice keeps it once.
-export function name() {
-  if (crypto.randomUUID) return crypto.randomUUID();
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  bytes[6] = (bytes[6] & 15) | 64;
-  bytes[8] = (bytes[8] & 63) | 128;
-  const hex = [...bytes].map((each) => each.toString(16).padStart(2, "0")).join("");
-  return [[0, 8], [8, 12], [12, 16], [16, 20], [20, 32]].map(([from, to]) => hex.slice(from, to)).join("-");
-}
+const { site, opening } = document.getElementById("answer-here").dataset;
 
-// What the server says against an answer; nothing where it is kept.
-export async function keep(address, said, unkept) {
-  const answer = await send(address, { says: "value", origin: "", ...said }).catch(() => null);
-  return answer?.ok && answer.body?.kept ? "" : answer?.body?.refused ?? unkept;
+// What became of an answer: {wrong} with the reason where it was not taken, {here} where it waits on this device.
+export async function keep(address, { fact, typed, title = "", origin = "", seen = "" }, unkept) {
+  const about = { kind: "observation", site, ...(fact.startsWith("site.") ? {} : { opening }), title };
+  const said = { fact, says: "value", typed: bare(typed), origin, by: "", on: "", evidence: "", replaces: ids(seen) };
+  const found = await give([{ ...about, ...said }], { say: address, page: "facts" });
+  return { wrong: found.refused ?? ("lost" in found ? unkept : ""), here: Boolean(found.here) };
 }

@@ -1,6 +1,6 @@
 // What the answer would be with the facts tried so far. Nothing here is saved until somebody keeps it.
 import { send } from "./net.js";
-import { keep, name } from "./answers.keep.js";
+import { keep } from "./answers.keep.js";
 
 export function tray(study) {
   const place = document.getElementById("tried");
@@ -70,15 +70,13 @@ export function tray(study) {
 
   async function kept(fact, said, button) {
     button.disabled = true;
-    said.id ??= name();
-    const { typed, seen, say, id } = said;
-    said.wrong = await keep(say, { id, fact, typed, seen }, place.dataset.unkept);
-    if (said.wrong) {
-      delete said.id;
-      return listed({});
-    }
+    const { typed, title, seen, say } = said;
+    const { wrong, here } = await keep(say, { fact, typed, title, seen }, place.dataset.unkept);
+    said.wrong = wrong;
+    if (wrong) return listed({});
     supposed.delete(fact);
     if (supposed.size) return show();
+    if (here) return back();
     return location.reload();
   }
 

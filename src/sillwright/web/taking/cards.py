@@ -12,6 +12,8 @@ from django.utils.translation import gettext as _
 from sillwright.base.fact import Reading
 from sillwright.base.words import Reader, translate
 from sillwright.survey.questions import Question, question_at
+from sillwright.web.records.models import Photo
+from sillwright.web.records.models import Question as Asked
 from sillwright.web.taking.lists import MemberList, list_of
 from sillwright.web.taking.members import first_words, member_in_words
 from sillwright.web.taking.pictures import Pictures, Window
@@ -116,6 +118,21 @@ class Card:
     def seen(self) -> str:
         """The ids of what the card shows; an answer replaces them."""
         return ",".join(each.id for each in self.readings)
+
+    @property
+    def before(self) -> str:
+        """The same as they were written, for a page without a signal."""
+        return self.subject.before(self.path)
+
+    @property
+    def photos(self) -> Sequence[Photo]:
+        """The photos that are evidence of it, newest first."""
+        return self.subject.photos.get(self.path, ()) if self.subject.opening else ()
+
+    @property
+    def asked(self) -> Asked | None:
+        """The question about it that was asked last and not withdrawn."""
+        return self.subject.questions.get(self.path) if self.subject.opening else None
 
     @property
     def said(self) -> bool:

@@ -10,6 +10,7 @@ from sillwright.survey.questions import question_at
 from sillwright.survey.spec import Group, Spec, join
 from sillwright.web.taking.lists import LISTS, facts_of_member
 from sillwright.web.taking.order import NOT_KEPT_HERE, AnyCard, Cards, questions_of
+from sillwright.web.taking.saying import is_fact
 from sillwright.web.taking.subject import Subject
 
 _GROUPS = {
@@ -33,6 +34,15 @@ def group_cards(subject: Subject, group: str, without: frozenset[str]) -> tuple[
     asked = without | frozenset(questions_of(subject))
     told = Cards(subject, None, frozenset(), "facts")
     return told.of(path for path in _paths(subject) if path not in asked and _group_of(path) == group)
+
+
+def facts_by_group(subject: Subject) -> dict[str, list[str]]:
+    """Every single fact that can be told of an opening, by group."""
+    found: dict[str, list[str]] = {name: [] for name in _GROUPS}
+    for path in _paths(subject):
+        if is_fact(path):
+            found[_group_of(path)].append(path)
+    return found
 
 
 def _group_of(path: str) -> str:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import uuid
 from dataclasses import dataclass, field
 
 from django.utils.translation import gettext as _
 
 from sillwright.base.errors import UnknownName
-from sillwright.web.records.log import head_of, place_of
+from sillwright.web.records.log import Refused, head_of, place_of
 from sillwright.web.records.models import Observation
 from sillwright.web.taking.cards import card
 from sillwright.web.taking.lists import LISTS, list_of
 from sillwright.web.taking.members import member_in_words
+from sillwright.web.taking.saying import undoing
 from sillwright.web.taking.shown import Shown, day_in_words, shown, value_in_words
 from sillwright.web.taking.subject import Subject
 
@@ -23,6 +25,7 @@ class Written:
 
     id: str
     shown: Shown
+    told: str  # as it was written, as JSON
     written: str
     replaced: str
     stands: bool
@@ -37,10 +40,12 @@ def of(subject: Subject, path: str) -> list[Written]:
     logged = list(rows.order_by("at", "received"))
     stand = {head.id for head in subject.heads(path)}
     words = {str(each.id): value_in_words(path, each.says, each.typed, subject.reader) for each in logged}
+    heads = {each.id: head_of(each, each.author.name) for each in logged}
     return [
         Written(
             id=str(each.id),
-            shown=shown(path, head_of(each, each.author.name), subject.reader),
+            shown=shown(path, heads[each.id], subject.reader),
+            told=heads[each.id].told,
             written=_written(subject, each),
             replaced=_replaced(each, words),
             stands=str(each.id) in stand,
@@ -71,6 +76,7 @@ class Kept:
     id: str
     fact: str
     words: str
+    undo: str = ""  # the observations that undo it, as JSON; empty where nothing stood before
 
 
 def kept(subject: Subject, key: str) -> Kept | None:
@@ -81,7 +87,19 @@ def kept(subject: Subject, key: str) -> Kept | None:
         return None
     if found is None or str(found.id) not in {head.id for head in subject.heads(found.fact)}:
         return None
-    return Kept(id=str(found.id), fact=found.fact, words=kept_in_words(subject, found))
+    return Kept(
+        id=str(found.id), fact=found.fact, words=kept_in_words(subject, found), undo=_undo(subject, str(found.id))
+    )
+
+
+def _undo(subject: Subject, key: str) -> str:
+    """The observations that undo one, as a page without a signal writes them itself."""
+    try:
+        wanted = undoing(subject, {"undo": key}, "")
+    except Refused:
+        return ""
+    names = ("fact", "says", "typed", "origin", "by", "on", "evidence", "replaces")
+    return json.dumps([{name: getattr(each, name) for name in names} for each in wanted], ensure_ascii=False)
 
 
 def kept_in_words(subject: Subject, found: Observation) -> str:

@@ -95,6 +95,11 @@ class ListCard:
         """The ids of what was said of the list as a whole."""
         return ",".join(each.id for each in self.readings)
 
+    @property
+    def before(self) -> str:
+        """The same as they were written, for a page without a signal."""
+        return self.subject.before(self.path)
+
 
 def list_card(subject: Subject, name: str, *, decides: bool = False, page: str = "facts") -> ListCard:
     """The card of a list."""

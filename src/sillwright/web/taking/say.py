@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 from uuid import UUID
@@ -12,7 +13,7 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils.dates import MONTHS
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from sillwright.base.errors import UnknownName
 from sillwright.web.pages.refusals import refused as refused_page
@@ -21,8 +22,8 @@ from sillwright.web.records.models import Observation
 from sillwright.web.taking import history
 from sillwright.web.taking.cards import Refusal
 from sillwright.web.taking.facts import fact_response, headline_of, pictures_of, progress_in_words, studied_of
-from sillwright.web.taking.lists import list_of
-from sillwright.web.taking.order import Cards, order, taken_down
+from sillwright.web.taking.lists import LISTS, list_of
+from sillwright.web.taking.order import AnyCard, Cards, order, taken_down
 from sillwright.web.taking.saying import Fields, device_of, fields_of, is_fact, keep, shown_again, typed_in
 from sillwright.web.taking.subject import Subject, opening_subject, site_subject
 from sillwright.web.taking.units import read_back
@@ -78,14 +79,38 @@ def _back(subject: Subject, said: Observation, page: str) -> str:
 
 
 def answer(request: HttpRequest, subject: Subject, said: Observation, page: str) -> dict[str, Any]:
-    """What a page needs to go on without loading anew: the card, the drawing, the sentence, how far it is."""
+    """What a page needs to go on without loading anew once something was kept."""
+    found, cards = drawn_anew(request, subject, said.fact, page)
+    mistake = next((one.mistake for each in cards for one in each.readings if one.id == str(said.id)), "")
+    told = {"kept": True, "id": str(said.id), "status": history.kept_in_words(subject, said), "mistake": mistake}
+    return found | told
+
+
+@require_safe
+def drawn(request: HttpRequest, id: UUID) -> HttpResponse:
+    """The card of one fact of an opening as it stands now, with the drawing and the sentence."""
+    return _drawn(request, opening_subject(request, id))
+
+
+@require_safe
+def site_drawn(request: HttpRequest, id: UUID) -> HttpResponse:
+    """The card of one fact of a site as it stands now."""
+    return _drawn(request, site_subject(request, id))
+
+
+def _drawn(request: HttpRequest, subject: Subject) -> HttpResponse:
+    path = request.GET.get("fact", "")
+    if not (is_fact(path) or path in LISTS) or path.startswith("site.") != (subject.opening is None):
+        return JsonResponse({"refused": _("This is no fact that is kept here.")}, status=422)
+    return JsonResponse(drawn_anew(request, subject, path, request.GET.get("page", "facts"))[0])
+
+
+def drawn_anew(
+    request: HttpRequest, subject: Subject, path: str, page: str
+) -> tuple[dict[str, Any], Sequence[AnyCard]]:
+    """The card of a fact, the drawing, the sentence and how far it is; and the cards that were drawn."""
     pictures = pictures_of(subject)
-    found: dict[str, Any] = {
-        "kept": True,
-        "id": str(said.id),
-        "fact": said.fact,
-        "status": history.kept_in_words(subject, said),
-    }
+    found: dict[str, Any] = {"fact": path}
     decides: frozenset[str] = frozenset()
     if subject.opening is not None and pictures is not None:
         studied = studied_of(subject)
@@ -104,15 +129,14 @@ def answer(request: HttpRequest, subject: Subject, said: Observation, page: str)
             "drawing": "",
             "windows": {},
         }
-    cards = Cards(subject, pictures, decides, page).of([said.fact]) if place_of(said.fact) != "member" else ()
-    found["mistake"] = next((one.mistake for each in cards for one in each.readings if one.id == str(said.id)), "")
+    cards = Cards(subject, pictures, decides, page).of([path]) if place_of(path) != "member" else ()
     told = {"subject": subject, "months": MONTHS.values(), "page": page}
-    template = "taking/_card.html" if page == "fact" and is_fact(said.fact) else "taking/_item.html"
+    template = "taking/_card.html" if page == "fact" and is_fact(path) else "taking/_item.html"
     found["card"] = "".join(render_to_string(template, {**told, "card": each}, request) for each in cards)
     if page == "fact" and cards:
-        told |= {"card": cards[0], "history": history.of(subject, said.fact)}
+        told |= {"card": cards[0], "history": history.of(subject, path)}
         found["history"] = render_to_string("taking/_history.html", told, request)
-    return found
+    return found, cards
 
 
 @require_POST

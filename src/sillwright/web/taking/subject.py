@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import json
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -21,7 +22,7 @@ from sillwright.web.accounts.roles import Deed
 from sillwright.web.prepared import Prepared
 from sillwright.web.records.answers import reader_for
 from sillwright.web.records.log import Head
-from sillwright.web.records.models import Opening, Site
+from sillwright.web.records.models import Opening, Photo, Question, Site
 from sillwright.web.records.seen import allowed, fetched
 from sillwright.web.records.surveys import Facts, facts_of, site_facts
 from sillwright.web.taking.lists import MemberList, list_of
@@ -85,6 +86,11 @@ class Subject:
         """The readings of one fact that stand."""
         return self.facts.heads.get(path, ())
 
+    def before(self, path: str) -> str:
+        """The readings of one fact that stand as they were written, as JSON; empty where there are none."""
+        told = [each.as_json() for each in self.heads(path)]
+        return json.dumps(told, ensure_ascii=False) if told else ""
+
     def members(self, listed: MemberList | str) -> tuple[str, ...]:
         """The keys of a list's members, in the order in which they were written."""
         prefix = f"{listed if isinstance(listed, str) else listed.name}."
@@ -94,6 +100,20 @@ class Subject:
             if name.startswith(prefix) and name.count(".") > prefix.count(".")
         )
         return tuple(dict.fromkeys(keys))
+
+    @cached_property
+    def photos(self) -> Mapping[str, Sequence[Photo]]:
+        """The photos of the opening by the fact that they are evidence of, newest first."""
+        found: dict[str, list[Photo]] = {}
+        for each in Photo.objects.filter(opening=self.opening, state="kept").exclude(fact="").order_by("-taken"):
+            found.setdefault(each.fact, []).append(each)
+        return found
+
+    @cached_property
+    def questions(self) -> Mapping[str, Question]:
+        """The question about each fact of the opening that was asked last and not withdrawn."""
+        rows = Question.objects.filter(opening=self.opening, withdrawn=None).select_related("by", "to", "answer")
+        return {each.fact: each for each in rows.order_by("received", "id")}
 
     @property
     def kind(self) -> str | None:
@@ -113,6 +133,11 @@ class Subject:
     def say_address(self) -> str:
         """Where an observation is sent."""
         return self.address("say")
+
+    @property
+    def drawn_address(self) -> str:
+        """Where the card of a fact is drawn anew."""
+        return self.address("drawn")
 
     @property
     def read_address(self) -> str:

@@ -5,7 +5,8 @@ const earlier = (a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.id < b.id ? -1
 
 export const empty = () => ({ heads: [], awaited: [] });
 
-// The register after one more observation. Order, repeats and late arrival do not matter.
+// The register after one more observation. Order and late arrival do not matter, nor does a repeat of what stands; one
+// that was replaced after it came is to be taken in once.
 export function withOne(register, added) {
   const gone = new Set((added.replaces ?? []).filter((id) => id !== added.id));
   const here = new Set(register.heads.map((each) => each.id));

@@ -4,10 +4,17 @@
 // An entry is what POST /api/entries takes – {kind, id, site, opening, at, …} – beside what only this device knows:
 //   person  whose it is; another person on the same phone never sends it
 //   state   "waiting", or "refused" with the reason in `why`
+//   tries   how often it was sent: one that was sent may have arrived although no answer came
+//   later   why the server could not keep it yet: the opening that it is about has not arrived
+//   title, shown   the fact and the value in words, where a page knew them
+//   before  the readings that its author saw, so that it can be undone
 import { headOf, withOne, empty, standing } from "./heads.js";
 import { freshId, keepNote, note, store, STRICT } from "./store.js";
 
-const OWN = ["person", "author", "state", "why", "tries"]; // not sent
+const OWN = ["person", "author", "state", "why", "tries", "later", "title", "shown", "before"]; // not sent
+
+// Ids of what is being sent at this moment and about to be answered: no page need speak of it yet.
+export const flying = new Set();
 
 const changed = new EventTarget();
 
@@ -35,6 +42,12 @@ export async function rememberPerson() {
   if (told) await keepNote("person", { id: told.content, name: told.dataset.name ?? "" });
 }
 
+// A short label of the device, as the server makes one.
+export function device(agent = navigator.userAgent) {
+  if (/iPad|Tablet/.test(agent) || (agent.includes("Android") && !agent.includes("Mobile"))) return "tablet";
+  return agent.includes("Mobi") ? "phone" : "desk";
+}
+
 // Keep an entry. When this resolves it is on the disk of the device. Answers with the entry.
 export async function add(entry) {
   return (await addAll([entry]))[0];
@@ -43,17 +56,19 @@ export async function add(entry) {
 // Keep several, all or none.
 export async function addAll(entries) {
   const who = await person();
-  if (!who) throw new Error("nobody is signed in");
+  if (!who) throw new Error("signed-out");
   const now = Date.now();
   const made = entries.map((each, number) => ({
     id: freshId(),
     at: new Date(now + number).toISOString(), // in the order in which they were written
+    device: device(),
+    tries: 0,
     ...each,
     person: who.id,
     author: who.name,
     state: "waiting",
-    tries: 0,
   }));
+  for (const each of made) if (each.kind === "opening") delete each.device;
   const tx = (await store()).transaction("entries", "readwrite", STRICT);
   await Promise.all([...made.map((each) => tx.store.put(each)), tx.done]);
   tell();
@@ -80,31 +95,64 @@ export function asSent(entry) {
   return { ...rest, from: origin };
 }
 
-// The server has taken it: it moves from the outbox to what is kept of its site, in one step.
-export async function taken(entry) {
-  const tx = (await store()).transaction(["entries", "sites"], "readwrite", STRICT);
-  const sites = tx.objectStore("sites");
-  const site = entry.site && (await sites.get(entry.site));
-  if (site) sites.put(withEntry(site, entry), entry.site);
-  tx.objectStore("entries").delete(entry.id);
+// They are about to be sent: from now on each may have arrived, whatever becomes of the answer.
+export async function tried(some) {
+  const tx = (await store()).transaction("entries", "readwrite", STRICT);
+  const found = await Promise.all(some.map((each) => tx.store.get(each.id)));
+  for (const each of found) if (each) tx.store.put({ ...each, tries: (each.tries ?? 0) + 1 });
   await tx.done;
 }
 
-export async function refused(entry, why) {
-  await change(entry.id, { state: "refused", why });
+// What the server says of entries: [{entry, answer, why}]. What it took moves from the outbox to what is kept of its
+// site, in one step; what it refused stays with the reason.
+export async function settle(judged) {
+  const tx = (await store()).transaction(["entries", "sites", "notes"], "readwrite", STRICT);
+  const [all, sites, notes] = ["entries", "sites", "notes"].map((name) => tx.objectStore(name));
+  const touched = new Map();
+  const said = [];
+  for (const { entry, answer, why } of judged) {
+    const found = await all.get(entry.id);
+    if (answer !== "kept") {
+      const state = answer === "refused" ? { state: "refused", why, later: "" } : { later: why };
+      if (found) all.put({ ...found, ...state });
+      continue;
+    }
+    all.delete(entry.id);
+    if (why) said.push({ person: entry.person, at: entry.at, why });
+    if (!entry.site) continue;
+    if (!touched.has(entry.site)) touched.set(entry.site, await sites.get(entry.site));
+    const site = touched.get(entry.site);
+    if (site) touched.set(entry.site, { ...withEntry(site, entry), taken: (site.taken ?? 0) + 1 });
+  }
+  for (const [id, site] of touched) if (site) sites.put(site, id);
+  if (said.length) notes.put([...((await notes.get("said")) ?? []), ...said], "said");
+  await tx.done;
+  tell();
 }
 
-async function change(id, changes) {
+export const taken = (entry, why = "") => settle([{ entry, answer: "kept", why }]);
+export const refused = (entry, why) => settle([{ entry, answer: "refused", why }]);
+
+// A person corrects an entry that was refused: it is sent again under a new id, in case the old one did arrive before.
+// Answers with the new one, with nothing where the old one is gone.
+export async function correct(id, changes) {
   const tx = (await store()).transaction("entries", "readwrite", STRICT);
   const found = await tx.store.get(id);
-  if (found) tx.store.put({ ...found, ...changes });
+  if (!found) return null;
+  const fresh = { at: new Date().toISOString(), tries: 0, ...changes, state: "waiting", why: "", later: "" };
+  const made = { ...found, ...fresh };
+  if (found.kind !== "opening") { // an opening keeps its id: others name it
+    made.id = changes.id ?? freshId();
+    made.replaces = [...new Set([...(changes.replaces ?? found.replaces ?? []), id])];
+    tx.store.delete(id);
+    for (const other of await tx.store.getAll()) {
+      if (other.replaces?.includes(id) && !other.tries) tx.store.put({ ...other, replaces: [...other.replaces, made.id] });
+    }
+  }
+  tx.store.put(made);
   await tx.done;
-}
-
-// A person corrects a refused entry: it is sent again. What the server refused it never kept, so the id may stay.
-export async function correct(id, changes) {
-  await change(id, { ...changes, state: "waiting", why: "", tries: 0 });
   tell();
+  return made;
 }
 
 // A person takes an entry back that nobody else has seen. Answers with it, so that this can be undone.
@@ -137,18 +185,25 @@ export async function state(who) {
   };
 }
 
-// A site as it was told and with what was written here since; nothing where it was never kept.
-
+// A site as it was told to this person and with what the person wrote here since; nothing where it was never kept.
 export async function site(id) {
   const db = await store();
-  const [told, written] = await Promise.all([db.get("sites", id), entries()]);
-  if (!told) return null;
-  return written.filter((each) => each.site === id && each.state === "waiting").reduce(withEntry, told);
+  const who = await person();
+  const told = await db.get("sites", id);
+  if (!told || !who || (told.person && told.person.id !== who.id)) return null;
+  const written = (await entries(who.id)).filter((each) => each.site === id && each.state === "waiting");
+  return written.reduce(withEntry, told);
 }
 
-export async function keepSite(told) {
+// What the server tells of a site. `before` is how many entries it had taken of it when it was asked: one that was taken
+// since may be missing from what it tells, so nothing is stored and the answer is no.
+export async function keepSite(told, before = null) {
   const tx = (await store()).transaction("sites", "readwrite", STRICT);
-  await Promise.all([tx.store.put(told, told.site.id), tx.done]);
+  const had = (await tx.store.get(told.site.id))?.taken ?? 0;
+  const fits = before === null || before === had;
+  if (fits) tx.store.put({ ...told, taken: had, heard: had }, told.site.id);
+  await tx.done;
+  return fits;
 }
 
 // The site after one entry; the merge is a set, so an entry that the server has told of already changes nothing.

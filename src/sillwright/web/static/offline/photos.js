@@ -6,9 +6,7 @@ const PIECE = 256 * 1024;
 // Keep a photo: what is known of it, and its bytes. When this resolves both are on the disk of the device.
 export async function keepPhoto(about, bytes) {
   const tx = (await store()).transaction(["photos", "bytes"], "readwrite", STRICT);
-  tx.objectStore("photos").put(about);
-  tx.objectStore("bytes").put(bytes, about.id);
-  await tx.done;
+  await Promise.all([tx.objectStore("photos").put(about), tx.objectStore("bytes").put(bytes, about.id), tx.done]);
 }
 
 export async function photosOf(opening) {
@@ -26,15 +24,28 @@ export async function sendPhotos(who, post) {
   const touched = new Set();
   const all = await (await store()).getAll("photos");
   const wait = all.filter((each) => each.person === who && each.state === "waiting").sort((a, b) => (a.at < b.at ? -1 : 1));
-  for (const photo of wait) if (await sendOne(photo, post)) touched.add(photo.site);
+  let fault = null;
+  for (const photo of wait) {
+    try {
+      if (await sendOne(photo, post)) touched.add(photo.site);
+    } catch (error) {
+      if (!isFault(error)) throw error;
+      fault ??= error;
+    }
+  }
+  if (fault && !touched.size) throw fault;
   return touched;
 }
+
+// The server failed over this photo; it may take the next one. Where it asks to wait, or is gone, all wait.
+const isFault = (error) => error.message.startsWith("photo 5") || (error.state === "failed" && !error.wait);
 
 // PUT says what is to come and how much of it has arrived; PATCH adds a piece at an offset.
 async function sendOne(photo, post) {
   const about = Object.fromEntries(SENT.filter((name) => photo[name] !== undefined).map((name) => [name, photo[name]]));
   let told = await answered(await post(`/api/photos/${photo.id}`, JSON.stringify(about), "PUT"));
   const bytes = told.state === "coming" ? await bytesOf(photo.id) : null;
+  if (told.state === "coming" && !bytes) told = { state: "refused", why: "", lost: true }; // this device threw them away
   while (told.state === "coming") {
     const piece = bytes.slice(told.arrived, told.arrived + PIECE);
     const headers = { "Content-Type": "application/octet-stream", "Upload-Offset": String(told.arrived) };
@@ -47,11 +58,16 @@ async function sendOne(photo, post) {
 
 async function answered(answer) {
   if (answer.status === 401 || answer.redirected) throw new Error("signed-out");
-  const told = await answer.json().catch(() => ({}));
-  if (answer.status === 404) return { state: "later" }; // its opening is still on its way
   if (answer.status >= 500 || answer.status === 429) throw new Error(`photo ${answer.status}`);
-  if (!answer.ok && answer.status !== 409) return { state: "refused", why: told.detail ?? told.title ?? String(answer.status) };
+  const told = await answer.json().catch(() => { throw new TypeError("astray"); }); // a hotel's gate
+  if (answer.status === 404) return { state: "later" }; // its opening is still on its way
+  if (!answer.ok && answer.status !== 409) return { state: "refused", why: reason(told) || String(answer.status) };
   return told; // 409: a piece went astray; the answer says how much has arrived
+}
+
+function reason(told) {
+  const first = told.mistakes?.[0];
+  return first ? [first.path, first.message, first.accepted].filter(Boolean).join(": ") : told.detail ?? told.title ?? "";
 }
 
 async function settle(id, told) {
@@ -61,7 +77,7 @@ async function settle(id, told) {
     tx.objectStore("bytes").delete(id);
   } else {
     const photo = await tx.objectStore("photos").get(id);
-    if (photo) tx.objectStore("photos").put({ ...photo, state: "refused", why: told.why });
+    if (photo) tx.objectStore("photos").put({ ...photo, state: "refused", why: told.why, lost: told.lost ?? false });
   }
   await tx.done;
 }

@@ -1,0 +1,1 @@
+"""Asking somebody about one fact of one opening."""

@@ -1,0 +1,61 @@
+// The answer as this phone works it out, where entries of an opening wait here or the page itself is a kept one.
+import { answerHere } from "./evaluating.js";
+import { entries, flying, onChange, person } from "./outbox.js";
+import { counted, filled } from "./words.js";
+
+const place = document.getElementById("answer-here");
+const isKept = () => document.documentElement.dataset.kept !== undefined;
+
+let turn = 0;
+
+// Keep the notice of a page in step with what waits.
+export function watch(notice = place) {
+  const look = () => looked(notice).catch(() => {});
+  onChange(look);
+  return look();
+}
+
+async function looked(notice) {
+  const mine = ++turn;
+  const who = await person();
+  const { site, opening } = notice.dataset;
+  const waits = who ? (await entries(who.id)).filter((each) => each.state === "waiting" && !flying.has(each.id) && touches(each, site, opening)) : [];
+  const found = waits.length || isKept() ? await answerHere(site, opening) : null;
+  if (mine !== turn) return;
+  notice.hidden = !found;
+  const instead = document.getElementById(notice.dataset.instead ?? "");
+  if (instead) instead.hidden = Boolean(found);
+  if (found) tell(notice, found, waits.length);
+}
+
+const touches = (each, site, opening) => each.kind === "observation" && (each.opening === opening || (each.site === site && !each.opening));
+
+function tell(notice, found, number) {
+  const words = notice.dataset;
+  put(notice, "[data-by]", number ? counted(words, "waits", number) : words.plain);
+  put(notice, "[data-headline]", found.headline);
+  list(notice, "[data-deciding]", found.deciding);
+  list(notice, "[data-unknown]", found.unknown);
+}
+
+function put(notice, part, words) {
+  const line = notice.querySelector(part);
+  if (line.textContent !== words) line.textContent = words;
+}
+
+function list(notice, part, facts) {
+  const box = notice.querySelector(part);
+  if (!box) return;
+  box.hidden = !facts.length;
+  box.querySelector("ul").replaceChildren(...facts.map(({ fact, words }) => {
+    const row = document.createElement("li");
+    const link = document.createElement("a");
+    link.href = filled(fact.startsWith("site.") ? notice.dataset.siteFact : notice.dataset.fact, { fact });
+    link.textContent = words;
+    link.className = "button plain";
+    row.append(link);
+    return row;
+  }));
+}
+
+if (place) watch();

@@ -1,0 +1,296 @@
+"""A walk in a real browser on a phone: ten doors without a signal, two phones at one site, undo, leaving."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from .browser import Served, browsing, serving
+from .walking import Counted, Walker, new_site
+
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    with serving(tmp_path_factory.mktemp("walk")) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def browser(served: Served) -> Iterator[Any]:
+    with browsing() as found:
+        yield found
+
+
+@pytest.fixture
+def walker(browser: Any, served: Served) -> Iterator[Walker]:
+    found = Walker(browser, served, "technician")
+    yield found
+    found.close()
+
+
+def _first(walker: Walker, tag: str = "B1") -> Counted:
+    """A first door, taken down without anything to compare it with."""
+    walker.page.locator("#new-tag").fill(tag)
+    walker.tap("new-door")
+    walker.asked("What kind of leaf")
+    walker.tap("say-sectional")
+    walker.asked("How wide")
+    walker.typed("1", "2", "ft", "6", "in")
+    walker.asked("How high")
+    walker.typed("1", "4", "ft")
+    walker.tap("say-jackshaft")
+    walker.tap("say-edge")
+    walker.asked("How many wires")
+    walker.tap("say-2")
+    _tried_shot_and_said(walker, "watch")
+    return walker.counted()
+
+
+def _tried_shot_and_said(walker: Walker, urgency: str) -> None:
+    walker.asked("let go of the close control")
+    walker.tap("say-closes_by_tap")
+    walker.asked("All facts of the walk are taken down.")
+    for shot in ("plate", "bottom_left", "inside"):
+        walker.photo(shot)
+    walker.tap(f"urgency-{urgency}")
+    expect(walker.page.locator("#state")).to_have_text("done")
+
+
+def _as_before(walker: Walker, tag: str, urgency: str = "quote") -> Counted:
+    """A door as the one before, except its width."""
+    expect(walker.page.locator("#new-door")).to_have_text(f"New door: {tag}")
+    walker.tap("new-door")
+    walker.asked("except what you say here")
+    walker.tap("same")
+    walker.asked("How wide")
+    walker.typed("1", "0", "ft", "8", "in")
+    walker.asked("How high")
+    walker.tap("same-measured")
+    _tried_shot_and_said(walker, urgency)
+    return walker.counted()
+
+
+def _told(door: dict[str, Any], fact: str) -> list[tuple[str, str, str]]:
+    gone = {name for register in door["facts"].values() for name in register["awaited"]}
+    heads = door["facts"].get(fact, {"heads": []})["heads"]
+    standing = [each for each in heads if each["id"] not in gone]
+    return [(each["says"], each.get("typed", ""), each.get("origin", "")) for each in standing]
+
+
+def test_ten_doors_without_a_signal_take_three_minutes_each_and_arrive_once(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    site = new_site(browser, served, "Ten Doors")
+    walker.open(site).signal(False)
+    first = _first(walker)
+    assert first.touches <= 25, first
+    assert first.seconds <= 180, first
+    for number in range(2, 11):
+        door = _as_before(walker, f"B{number}", "stop" if number == 7 else "quote")
+        assert door.touches <= 14, door
+        assert door.seconds <= 180, door
+        assert (door.fields, door.photos) == (1, 3)
+    walker.page.locator("#remark").fill("Wheels squeal.\nAsk the night shift")
+    walker.page.get_by_role("button", name="Keep it").last.tap()
+    walker.status("B10: remark kept")
+    walker.signal(True)
+    walker.sent()
+    told = walker.kept(site)
+    assert [each["tag"] for each in told["openings"]] == [f"B{number}" for number in range(1, 11)]
+    for each in told["openings"]:
+        assert all(len(register["heads"]) == 1 for register in each["facts"].values()), each["tag"]
+        assert len(each["photos"]) == 3
+        assert _told(each, "protection.e1.kind") == [("value", "sensing_edge", "measured")]
+        assert _told(each, "protection.e1.wires") == [("value", "2", "measured")]
+    seventh, tenth = walker.door(site, "B7"), walker.door(site, "B10")
+    assert [(each["says"], each["words"]) for each in seventh["remarks"]] == [("urgency", "stop")]
+    said = [(each["says"], each["words"]) for each in tenth["remarks"]]
+    assert ("remark", "Wheels squeal.\nAsk the night shift") in said
+    assert _told(seventh, "door.clear_width") == [("value", "10 ft 8 in", "measured")]
+    assert _told(seventh, "door.clear_height") == [("value", "14 ft", "measured")]
+
+
+def test_two_phones_without_a_signal_lose_nothing_and_show_where_they_differ(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    site = new_site(browser, served, "Two Phones")
+    walker.open(site)
+    walker.page.locator("#new-tag").fill("B8")
+    walker.tap("new-door")
+    walker.asked("What kind of leaf")
+    walker.sent()
+    other = Walker(browser, served, "advisor").open(site, f"#door={walker.door(site, 'B8')['id']}")
+    for each in (walker, other):
+        each.signal(False)
+        each.asked("What kind of leaf")
+    walker.tap("say-sectional")
+    other.tap("say-rolling")
+    walker.tap("urgency-watch")
+    other.tap("urgency-stop")
+    other.page.locator("#remark").fill("Cable hangs")
+    other.page.get_by_role("button", name="Keep it").last.tap()
+    other.status("remark kept")
+    for each in (walker, other):
+        each.page.evaluate("() => { location.hash = ''; }")
+        each.tap("new-door")
+        each.asked("As B8, except what you say here.")
+    for each in (walker, other):
+        each.signal(True)
+        each.sent()
+    told = walker.kept(site)
+    assert [each["tag"] for each in told["openings"]] == ["B8", "B9", "B9 (2)"]
+    assert sorted(_told(told["openings"][0], "door.kind")) == [
+        ("value", "rolling", "measured"),
+        ("value", "sectional", "measured"),
+    ]
+    said = sorted((each["words"], each["author"]) for each in told["openings"][0]["remarks"])
+    assert said == [("Cable hangs", "Advisor"), ("stop", "Advisor"), ("watch", "Technician")]
+    walker.page.goto(f"/sites/{site}/walk/#door={told['openings'][0]['id']}")
+    walker.page.reload()
+    expect(walker.page.locator("#h-urgency")).to_contain_text("stop today")
+    expect(walker.page.locator("[id='row-door.kind']")).to_contain_text("two readings")
+    expect(walker.page.get_by_text("stop today – Advisor")).to_be_visible()
+    expect(walker.page.get_by_text("watch – Technician")).to_be_visible()
+    expect(walker.page.get_by_text("Advisor wrote here").first).to_be_visible()
+    walker.tap("row-door.kind")
+    expect(walker.page.locator(".now")).to_contain_text("Rolling curtain – Advisor")
+    walker.tap("say-rolling")
+    walker.sent()
+    assert _told(walker.door(site, "B8"), "door.kind") == [("value", "rolling", "measured")]
+    other.close()
+
+
+def test_what_one_tap_wrote_goes_away_with_one_tap_before_and_after_it_was_sent(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    site = new_site(browser, served, "Taken Back")
+    walker.open(site).signal(False)
+    walker.page.locator("#new-tag").fill("B1")
+    walker.tap("new-door")
+    walker.tap("say-sectional")
+    walker.status("B1: Kind of leaf – Sectional: panels on tracks")
+    walker.tap("undo")
+    walker.status("Taken back.")
+    walker.asked("What kind of leaf")
+    walker.tap("say-rolling")
+    walker.asked("How wide")
+    walker.signal(True)
+    walker.sent()
+    walker.tap("row-protection")
+    walker.tap("say-both")
+    walker.sent()
+    walker.tap("undo")
+    walker.status("Taken back.")
+    walker.sent()
+    door = walker.door(site, "B1")
+    assert _told(door, "door.kind") == [("value", "rolling", "measured")]
+    assert [_told(door, f"protection.{key}.kind") for key in ("e1", "y1")] == [[], []]
+    assert _told(door, "protection.e1") == [("removed", "", "")]
+    walker.tap("urgency-stop")
+    walker.sent()
+    walker.tap("undo")
+    walker.status("Taken back.")
+    walker.sent()
+    assert not walker.door(site, "B1")["remarks"]
+
+
+def test_nobody_leaves_before_it_is_said_what_is_missing_and_why(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    walker.open(served.site, "#leave")
+    page = walker.page
+    expect(page.locator(".headline")).to_have_text("Something is missing at 6 of 6 doors.")
+    part = page.locator(f"section:has(#l-{served.openings['D4']})")
+    expect(part).to_contain_text("D4: a temporary part is in place and not booked out: a resistor across the edge")
+    expect(part).to_contain_text("A temporary part cannot be left out")
+    part.get_by_text("Left out on purpose").tap()
+    walker.tap(f"left-{served.openings['D4']}-all-1")
+    walker.status("(locked)")
+    expect(part.get_by_text("missing:")).to_have_count(0)
+    expect(part).to_contain_text("not booked out")
+    expect(page.locator(".headline")).to_have_text("Something is missing at 6 of 6 doors.")
+    other = page.locator(f"section:has(#l-{served.openings['F1']})")
+    other.get_by_text("Left out on purpose").tap()
+    walker.tap(f"left-{served.openings['F1']}-all-0")
+    expect(page.locator(".headline")).to_have_text("Something is missing at 5 of 6 doors.")
+    walker.sent()
+    left = [each for each in walker.door(served.site, "F1")["remarks"] if each["says"] == "left"]
+    assert {each["words"] for each in left} == {"no lift"}
+    assert {"plate", "bottom_left", "inside", "urgency"} <= {each["about"] for each in left}
+    walker.tap("undo")
+    expect(page.locator(".headline")).to_have_text("Something is missing at 6 of 6 doors.")
+
+
+def test_what_is_typed_and_not_kept_is_there_again_after_the_phone_went_out(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    walker.open(served.site, f"#door={served.openings['G1']}")
+    walker.tap("row-door.leaf_length")
+    walker.page.locator('.pad [data-key="2"]').tap()
+    walker.page.locator("#remark").fill("half a sente")
+    walker.page.reload()
+    walker.tap("row-door.leaf_length")
+    expect(walker.page.locator("#length")).to_have_value("2")
+    expect(walker.page.locator("#remark")).to_have_value("half a sente")
+    walker.tap("keep")
+    walker.status("Write the unit too")
+    walker.typed("4", "ft")
+    walker.status("G1: Leaf length – 24 ft")
+
+
+def test_a_person_may_raise_what_the_study_says_and_not_lower_it(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    page = walker.page
+    page.goto(f"/openings/{served.openings['B2']}/")
+    walker.open(served.site, f"#door={served.openings['B2']}")
+    expect(page.get_by_text("The study says: quote.")).to_be_visible()
+    expect(page.locator("#urgency-watch")).to_be_disabled()
+    expect(page.locator("#urgency-none")).to_be_disabled()
+    walker.tap("urgency-stop")
+    expect(page.locator("#h-urgency")).to_contain_text("stop today")
+
+
+SIZES = """() => {
+  const pressed = ["button", "a", "summary", "label.button", "input:not([type=file])"];
+  const all = pressed.flatMap((each) => [...document.querySelectorAll(`#walk ${each}, #walk-thumb ${each}`)]);
+  return all.filter((each) => each.offsetParent).map((each) => {
+    const { width, height } = each.getBoundingClientRect();
+    const main = each.matches(".main, .choices button, .four button, .shot, .tall");
+    return [each.id || each.className || each.textContent.trim(), main, Math.round(height), Math.round(width)];
+  });
+}"""
+
+
+@pytest.mark.parametrize("text", ["100%", "200%"])
+def test_main_keys_are_large_others_large_enough_and_nothing_stands_out_of_the_page(
+    browser: Any, served: Served, walker: Walker, text: str
+) -> None:
+    site = new_site(browser, served, f"Sizes {text}")
+    walker.open(site)
+    page = walker.page
+    page.evaluate(f"() => {{ document.documentElement.style.fontSize = '{text}'; }}")
+    for name in ("list", "kind", "length", "like", "leave"):
+        if name == "kind":
+            page.locator("#new-tag").fill("B1")
+            walker.tap("new-door")
+        elif name == "length":
+            walker.tap("say-sectional")
+            expect(page.locator(".pad .keys")).to_have_count(1)
+        elif name == "like":
+            walker.tap("new-door")
+            expect(page.locator("#same")).to_have_count(1)
+        elif name == "leave":
+            page.evaluate("() => { location.hash = 'leave'; }")
+            expect(page.locator(".headline")).to_have_count(1)
+        assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth"), name
+        found = page.evaluate(SIZES)
+        assert any(is_main for _key, is_main, _height, _width in found), name
+        for key, is_main, height, width in found:
+            assert height >= (88 if is_main else 48), (name, key, height)
+            assert width >= 48, (name, key, width)
