@@ -50,6 +50,9 @@ def test_a_new_version_waits_until_somebody_takes_it_and_kept_pages_still_open_a
         page.get_by_role("button", name="Use it").wait_for(state="visible")
         page.wait_for_timeout(1000)
         assert before in _versions(page)
+        without_network(yard, page, "offline")
+        opened(page, yard.opening("B1"))  # it names files of the version that waits
+        page.context.set_offline(False)
         _take(page, yard)
         until(lambda: before not in _versions(page))
         without_network(yard, page)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import Any
 from uuid import UUID
 
@@ -12,46 +13,52 @@ from django.views.decorators.http import require_http_methods
 
 from sillwright.web.accounts.models import User
 from sillwright.web.people.who import person
+from sillwright.web.photos.listed import photos_of
+from sillwright.web.records.audit import id_of
 from sillwright.web.records.log import Refused
-from sillwright.web.records.models import Photo
-from sillwright.web.records.questions import LONGEST_NAME, LONGEST_WORDS, Asked, ask, people_at
+from sillwright.web.records.questions import LONGEST, Asked, ask, people_at
 from sillwright.web.taking.cards import card
-from sillwright.web.taking.saying import is_fact
+from sillwright.web.taking.order import NOT_KEPT_HERE
+from sillwright.web.taking.saying import is_fact, shown_again
 from sillwright.web.taking.subject import Subject, opening_subject
 
 MOST_PHOTOS = 40
 BY_LINK = "link"
+TYPED = ("words", "to", "name", "photo", "key")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def ask_page(request: HttpRequest, id: UUID, fact: str) -> HttpResponse:
     """The form of a question about one fact; after a post the page of the question."""
     subject = opening_subject(request, id, "write")
-    if not is_fact(fact) or fact.startswith("site."):
+    if not is_fact(fact) or fact.startswith("site.") or fact in NOT_KEPT_HERE:
         raise Http404
     if request.method != "POST":
-        return _form(request, subject, fact, {})
+        return _form(request, subject, fact)
+    server = request.build_absolute_uri("/")
     try:
-        made = ask(subject.opening, _asked(request, fact), by=person(request), request=request)  # type: ignore[arg-type]
+        asked = _asked(request, fact)
+        made = ask(subject.opening, asked, by=person(request), request=id_of(request), server=server)  # type: ignore[arg-type]
     except Refused as refused:
-        return _form(request, subject, fact, {**request.POST.dict(), "wrong": str(refused)}, 422)
+        return _form(request, subject, fact, str(refused))
     return redirect("question", made.pk)
 
 
 def _asked(request: HttpRequest, fact: str) -> Asked:
-    to = request.POST.get("to", "")
+    sent = {name: request.POST.get(name, "").strip() for name in TYPED}
+    by_link = sent["to"] == BY_LINK
     return Asked(
+        id=_uuid(sent["key"]) or uuid.uuid4(),
         fact=fact,
-        words=request.POST.get("words", "").strip(),
-        to=None if to in {"", BY_LINK} else _person(to),
-        name=request.POST.get("name", "") if to == BY_LINK else "",
-        photo=_uuid(request.POST.get("photo", "")),
+        words=sent["words"],
+        to=None if by_link or not sent["to"] else _person(sent["to"]),
+        name=sent["name"] if by_link else "",
+        photo=_uuid(sent["photo"]),
     )
 
 
 def _person(key: str) -> User:
-    wanted = _uuid(key)
-    found = User.objects.filter(pk=wanted).first() if wanted else None
+    found = User.objects.filter(pk=_uuid(key)).first()
     if found is None:
         raise Refused(_("This person cannot look at this site; ask by a link."))
     return found
@@ -64,18 +71,19 @@ def _uuid(key: str) -> UUID | None:
         raise Refused(_("This is no id.")) from None
 
 
-def _form(
-    request: HttpRequest, subject: Subject, fact: str, typed: dict[str, Any], status: int = 200
-) -> HttpResponse:
-    shown = card(subject, fact, None, page="fact")
-    me = person(request)
-    told = {
+def _form(request: HttpRequest, subject: Subject, fact: str, wrong: str = "") -> HttpResponse:
+    shown = card(subject, fact, None)
+    sent = {name: shown_again(request.POST[name]) for name in TYPED if name in request.POST}
+    people = people_at(subject.site).exclude(pk=person(request).pk)
+    kept = [each for each in photos_of(subject.opening, subject.reader) if each.photo.state == "kept"]  # type: ignore[arg-type]
+    told: dict[str, Any] = {
         "subject": subject,
         "card": shown,
-        "people": people_at(subject.site).exclude(pk=me.pk),
-        "photos": Photo.objects.filter(opening=subject.opening, state="kept").order_by("-taken")[:MOST_PHOTOS],
-        "typed": {"words": shown.ask, **typed},
-        "longest": {"words": LONGEST_WORDS, "name": LONGEST_NAME},
+        "people": people,
+        "photos": kept[: -MOST_PHOTOS - 1 : -1],
+        "typed": {"words": shown.ask, "to": "" if people else BY_LINK, "key": str(uuid.uuid4()), **sent},
+        "longest": LONGEST,
+        "wrong": wrong,
         "facts_address": subject.address("facts"),
     }
-    return render(request, "asking/ask_page.html", told, status=status)
+    return render(request, "asking/ask_page.html", told, status=422 if wrong else 200)

@@ -13,9 +13,10 @@ from django.utils.translation import gettext as _
 from sillwright.web.accounts.models import User
 from sillwright.web.api.operations.observations import moment
 from sillwright.web.api.reading import Asked as Fields
-from sillwright.web.entries.kinds import Sender
+from sillwright.web.entries.kinds import NotNow, Sender
 from sillwright.web.entries.observations import opening_for
 from sillwright.web.records.log import Refused
+from sillwright.web.records.models import Photo
 from sillwright.web.records.questions import Asked, ask
 
 
@@ -41,6 +42,8 @@ def take(sender: Sender, entry: Mapping[str, Any]) -> str:
     to = User.objects.filter(pk=written.to).first() if written.to else None
     if written.to and to is None:
         raise Refused(_("This person cannot look at this site; ask by a link."))
+    if written.photo and not Photo.objects.filter(pk=written.photo).exists():
+        raise NotNow(_("The photo that this shows has not arrived."))
     asked = Asked(
         id=written.id,
         fact=written.fact,
@@ -50,5 +53,5 @@ def take(sender: Sender, entry: Mapping[str, Any]) -> str:
         photo=written.photo,
         at=moment(written.at) if written.at else timezone.now(),
     )
-    ask(opening, asked, by=sender.user)
+    ask(opening, asked, by=sender.user, request=sender.request)
     return ""

@@ -6,6 +6,7 @@ import base64
 import binascii
 from collections.abc import Mapping
 from typing import Any
+from uuid import UUID
 
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
@@ -16,7 +17,7 @@ from sillwright.web.api.operations.observations import moment
 from sillwright.web.api.operations.photos import PhotoTold
 from sillwright.web.entries.kinds import NotNow, Sender
 from sillwright.web.entries.observations import opening_for
-from sillwright.web.records.arriving import PIECE, arrived_of, receive
+from sillwright.web.records.arriving import PIECE, Elsewhere, arrived_of, receive
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Photo
 from sillwright.web.records.photos import Told, declare
@@ -36,22 +37,25 @@ def take_photo(given: Any, user: User, request: HttpRequest) -> None:
     Raises :class:`Refused`, :class:`NotNow` where its opening or its original has not arrived, ``Http404``,
     ``PermissionDenied``, and :class:`OutputError` where the disk does not take it.
     """
-    told, content = _read(given)
+    key, told, content = _read(given)
     opening = opening_for(Sender(user), told.opening)
     about = told.model_dump(exclude={"id", "opening", "site", "media", "taken", "marks"})
-    wanted = Told(id=told.id, taken=moment(told.taken), marks=tuple(told.marks), **about)
+    wanted = Told(id=key, taken=moment(told.taken), marks=tuple(told.marks), **about)
     try:
         photo = declare(opening, wanted, author=user)
     except Photo.DoesNotExist:
         raise NotNow(_("The photo that this is a marked copy of has not arrived.")) from None
     while photo.state == "coming":
         start = arrived_of(photo)
-        photo = receive(photo, start, content[start : start + PIECE], request=request)
+        try:
+            photo = receive(photo, start, content[start : start + PIECE], request=request)
+        except Elsewhere:  # the phone itself sends it at this moment
+            photo.refresh_from_db()
     if photo.state == "refused":
         raise Refused(photo.why)
 
 
-def _read(given: Any) -> tuple[PhotoTold, bytes]:
+def _read(given: Any) -> tuple[UUID, PhotoTold, bytes]:
     try:
         about = {name: given["about"][name] for name in PhotoTold.model_fields if name in given["about"]}
         told = PhotoTold.model_validate(about)
@@ -60,4 +64,4 @@ def _read(given: Any) -> tuple[PhotoTold, bytes]:
         raise Refused(_("This photo of the file cannot be read.")) from None
     if told.id is None or len(content) != told.size:
         raise Refused(_("This photo of the file is cut short."))
-    return told, content
+    return told.id, told, content

@@ -20,19 +20,20 @@ async function looked(notice) {
   const who = await person();
   const { site, opening } = notice.dataset;
   const waits = who ? (await entries(who.id)).filter((each) => each.state === "waiting" && !flying.has(each.id) && touches(each, site, opening)) : [];
-  const found = waits.length || isKept() ? await answerHere(site, opening) : null;
+  const found = waits.length || isKept() ? await answerHere(site, opening).catch(() => null) : null;
   if (mine !== turn) return;
-  notice.hidden = !found;
+  notice.hidden = !found && !waits.length;
   const instead = document.getElementById(notice.dataset.instead ?? "");
   if (instead) instead.hidden = Boolean(found);
-  if (found) tell(notice, found, waits.length);
+  if (found) return tell(notice, found, waits.length);
+  if (waits.length) tell(notice, { headline: "", deciding: [], unknown: [] }, waits.length, "without");
 }
 
 const touches = (each, site, opening) => each.kind === "observation" && (each.opening === opening || (each.site === site && !each.opening));
 
-function tell(notice, found, number) {
+function tell(notice, found, number, how = "waits") {
   const words = notice.dataset;
-  put(notice, "[data-by]", number ? counted(words, "waits", number) : words.plain);
+  put(notice, "[data-by]", number ? counted(words, how, number) : words.plain);
   put(notice, "[data-headline]", found.headline);
   list(notice, "[data-deciding]", found.deciding);
   list(notice, "[data-unknown]", found.unknown);

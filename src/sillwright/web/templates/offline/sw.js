@@ -158,6 +158,8 @@ addEventListener("activate", (event) => event.waitUntil(clients.claim()));
 
 // After an update every kept page is fetched anew, for it names files of the version before. What is of earlier
 // versions goes only when that is done for all of them; without a network it goes on at the next visit.
+// Only the newest worker clears up: to one before it, what the next one has brought looks like something old.
+const newest = () => !registration.installing && !registration.waiting && self.serviceWorker?.state !== "redundant";
 let settling = null;
 
 async function settle() {
@@ -165,13 +167,13 @@ async function settle() {
   for (const each of pages.filter((one) => !current(one))) {
     const cache = await caches.open(each);
     for (const request of await cache.keys()) {
-      if (!(await anew(new URL(request.url), each.endsWith("placed"), pages.filter(current)))) return;
+      if (!newest() || !(await anew(new URL(request.url), each.endsWith("placed"), pages.filter(current)))) return;
       await cache.delete(request);
     }
     await caches.delete(each);
   }
   const files = (await caches.keys()).filter((each) => each.startsWith("static ") && each !== STATIC);
-  await Promise.all(files.map((each) => caches.delete(each)));
+  if (newest()) await Promise.all(files.map((each) => caches.delete(each)));
 }
 
 async function anew(url, onPurpose, pages) {
