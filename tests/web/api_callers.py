@@ -20,6 +20,7 @@ from sillwright.web.accounts.roles import Role
 from sillwright.web.records.links import make_link
 from sillwright.web.records.models import Key, Opening, Paper, Photo
 from sillwright.web.records.papers import path_of
+from sillwright.web.records.questions import Asked, ask
 from sillwright.web.records.sites import make_opening, make_site, share
 
 from .conftest import World
@@ -110,4 +111,5 @@ def things(world: World) -> SimpleNamespace:
         invitation=invitation.pk,
         key=key.pk,
         photo=photo_of(opening, owner).pk,
+        question=ask(opening, Asked(fact="door.kind", words="Which?", to=world.people["reader"]), by=owner).pk,
     )

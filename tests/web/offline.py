@@ -10,15 +10,15 @@ import signal
 import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
+from http.client import HTTPConnection
 from pathlib import Path
 from typing import Any
-from urllib.request import urlopen
 
 from .browser import PHONE, Served, browsing, environment, made, page_of, started
 
 KEPT = """async () => { const found = [];
   for (const name of await caches.keys()) if (name.startsWith("pages "))
-    for (const { url } of await (await caches.open(name)).keys()) found.push(new URL(url).pathname + new URL(url).search);
+    for (const { url } of await (await caches.open(name)).keys()) found.push(url.slice(location.origin.length));
   return found.sort(); }"""
 CACHES = "async () => (await caches.keys()).sort()"
 STYLED = "() => getComputedStyle(document.querySelector('.top')).display === 'flex'"
@@ -38,8 +38,10 @@ class Yard:
         if not self.up:
             self._running.enter_context(started(self.served, self.env))
             self.up = True
-            with urlopen(f"{self.served.address}/offline/", timeout=60) as answer:  # it is there when it answers
-                assert answer.status == 200
+            asked = HTTPConnection("127.0.0.1", self.served.port, timeout=60)
+            asked.request("GET", "/offline/")
+            assert asked.getresponse().status == 200  # it listens before it answers
+            asked.close()
 
     def stop(self) -> None:
         """The server is gone."""

@@ -96,13 +96,12 @@ def _ohms(random: Random) -> list[Entry]:
 
 def _tests(random: Random) -> list[Entry]:
     told = []
-    codes = random.choice(
-        (("TEST-9",), ("force", "force"), ("TEST-12", "Force record"), ("TEST-6", "test-6 monitoring"))
-    )
+    codes = random.choice((("TEST-9",), ("force",), ("TEST-12", "Force record"), ("TEST-6", "test-6 monitoring")))
+    days = random.sample(random.choice((LATELY, AGO)), 2)
     for key in ("m1", "m2", "m3")[: random.randint(1, 3)]:
         told += maybe(f"tests.{key}.what", codes, random, 0.95)
-        told += maybe(f"tests.{key}.result", ("met", "not met", "not tested (rain)"), random, 0.95)
-        told += maybe(f"tests.{key}.on", random.choice((LATELY, AGO)), random, 0.8)
+        told += maybe(f"tests.{key}.result", ("met", "not met", "not met", "not tested (rain)"), random, 0.95)
+        told += maybe(f"tests.{key}.on", days, random, 0.8)
     return told
 
 
@@ -169,7 +168,7 @@ def _harm(random: Random) -> list[Entry]:
 EDGES = ("door", "door", "old", "gate")  # openings with a sensing edge called e1
 TOLD: tuple[tuple[Callable[[Random], list[Entry]], tuple[str, ...]], ...] = (
     (_eye_height, ("house",)), (_curtain_height, ("curtain",)), (_speed, ("door", "house")),
-    (_ohms, EDGES), (_ohms, EDGES), (_ohms, EDGES), (_tests, (*EDGES, "europe", "europe")), (_inputs, EDGES),
+    (_ohms, EDGES), (_ohms, EDGES), (_ohms, EDGES), (_tests, EDGES), (_tests, ("europe",)), (_inputs, EDGES),
     (_inputs, ("door",)), (_links, ("door", "gate")), (_dates, ("old", "old", "gate", "house")),
     (_a_year, ("europe", "door")), (_states, ("door", "house", "old")), (_harm, ("door", "europe", "old")),
 )  # fmt: skip

@@ -117,7 +117,9 @@ def test_what_was_tried_is_kept_by_one_more_press(browser: Any, served: Served) 
     page.context.close()
 
 
-def test_an_answer_that_cannot_be_sent_waits_on_the_phone_and_the_page_says_so(browser: Any, served: Served) -> None:
+def test_an_answer_that_cannot_be_sent_waits_on_the_phone_and_the_page_says_so(
+    browser: Any, served: Served
+) -> None:
     page = opened(browser, served, "G1")
     page.context.set_offline(True)
     form = page.locator("form[data-fact]").first

@@ -21,6 +21,7 @@ openings: [{tag: D1, door: {kind: sectional}}]
 """
 OBSERVATION = {"observations": [{"id": str(uuid.uuid4()), "fact": "door.clear_width", "typed": "10 ft"}]}
 PHOTO = {"opening": "{opening}", "taken": "2026-03-04T10:15:00Z", "size": "9", "digest": "0" * 64}
+QUESTION = {"fact": "door.kind", "words": "Which?", "name": "Gate keeper"}
 OF_SITE = {"observations": [{"id": str(uuid.uuid4()), "fact": "site.coldest", "typed": "0 degF"}]}
 
 #            owner advi tech read frie stra nobo reading writing ended withdrawn
@@ -37,6 +38,7 @@ RENAMERS = " OK    403  403  403  404  404  401  403     OK      401   401"
 BROWSERS = " OK    OK   OK   OK   OK   OK   401  403     403     401   401"
 INVITERS = " OK    403  403  403  404  404  401  403     403     401   401"
 AUTHORS = "  422   403  403  403  403  404  401  403     422     401   401"  # a photo's bytes come from one person
+ASKED = "    OK    OK   OK   OK   403  404  401  403     OK      401   401"  # writers, and whom it is to
 MINE = "     OK    404  404  404  404  404  401  403     403     401   401"
 
 Row = tuple[str, str, Any, str, int]  # method, address, body, who may, and what OK stands for
@@ -98,6 +100,12 @@ ROWS: list[Row] = [
     ("GET", "/api/photos/{photo}", None, READERS, 200),
     ("PATCH", "/api/photos/{photo}", {"words": "Cable frayed"}, WRITERS, 200),
     ("PATCH", "/api/photos/{photo}/bytes", None, AUTHORS, 0),
+    ("GET", "/api/questions", None, SIGNED_IN, 200),
+    ("GET", "/api/openings/{opening}/questions", None, READERS, 200),
+    ("POST", "/api/openings/{opening}/questions", QUESTION, WRITERS, 201),
+    ("GET", "/api/questions/{question}", None, READERS, 200),
+    ("POST", "/api/questions/{question}/answer", {"typed": "sectional"}, ASKED, 200),
+    ("DELETE", "/api/questions/{question}", None, WRITERS, 204),
     ("GET", "/api/papers/{paper}/links", None, SHARERS, 200),
     ("POST", "/api/papers/{paper}/links", {"days": 7}, MANAGERS, 201),
     ("DELETE", "/api/papers/{paper}/links/{link}", None, MANAGERS, 204),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any
 
 import pytest
 
@@ -228,7 +227,8 @@ def test_at_an_address_without_https_a_page_says_that_it_has_no_offline_mode(
 
 def test_the_line_on_the_home_screen_comes_when_the_browser_offers_it_and_tells_its_answer(yard: Yard) -> None:
     offer = """() => { const event = new Event("beforeinstallprompt", { cancelable: true });
-      event.prompt = async () => { window.prompted = true; }; dispatchEvent(event); return event.defaultPrevented; }"""
+      event.prompt = async () => { window.prompted = true; };
+      dispatchEvent(event); return event.defaultPrevented; }"""
     with browsing() as browser:
         page = page_of(browser, yard.served, "technician", PHONE)
         page.goto("/")

@@ -116,7 +116,11 @@ def test_an_empty_battery_loses_neither_pages_nor_what_was_written(yard: Yard, t
 
         def browser() -> Any:
             context = playwright.chromium.launch_persistent_context(
-                tmp_path, executable_path=chromium_path(), args=["--no-sandbox"], base_url=yard.served.address, **PHONE
+                tmp_path,
+                executable_path=chromium_path(),
+                args=["--no-sandbox"],
+                base_url=yard.served.address,
+                **PHONE,
             )
             context.add_cookies([cookie])
             page = context.new_page()
@@ -171,7 +175,9 @@ def test_keeping_a_site_can_be_stopped_goes_on_from_there_and_is_taken_off_again
         page.get_by_role("button", name="Stop").click()
         until(lambda: "Stopped" in page.locator("#placing [role=status]").inner_text())
         some = len(page.evaluate(KEPT))
-        assert "1 of" in page.locator("[data-how]").inner_text() or "2 of" in page.locator("[data-how]").inner_text()
+        assert (
+            "1 of" in page.locator("[data-how]").inner_text() or "2 of" in page.locator("[data-how]").inner_text()
+        )
         page.goto(yard.site)  # the page of a kept site goes on by itself
         page.get_by_role("button", name="Take it off this phone").wait_for(state="visible", timeout=90_000)
         assert "6 of 6" in page.locator("[data-how]").inner_text()

@@ -26,7 +26,7 @@ from sillwright.web.offline.book import book
 from ..survey.entries_at_random import FILES
 from .browser import ROOT
 from .offline_cases import case_at_random, cases_of, told_rarely
-from .offline_focus import focused_case
+from .offline_focus import complete, focused_case
 from .offline_phone import Case, Phone, phone, phone_said, server_says
 
 pytestmark = [pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
@@ -104,6 +104,14 @@ def test_every_opening_that_the_tests_of_duty_ask_about_has_the_servers_answer(h
     assert len(cases) > 200
     answers = Counter(each["powered_closing"] for each in compared(here, cases))
     assert min(answers[name] for name in ("yes", "no", "unknown")) > 40, answers
+
+
+def test_a_test_that_failed_and_was_met_on_one_day_is_in_doubt_on_the_phone_too(here: Phone) -> None:
+    told = [("m1", "not met", "2026-02-10"), ("m2", "met", "2026-02-10")]
+    facts = [(f"tests.{key}", {"what": "TEST-9", "result": result, "on": on}) for key, result, on in told]
+    entries = [Entry(path=f"{path}.{name}", typed=typed) for path, said in facts for name, typed in said.items()]
+    (found,) = compared(here, [_with(complete()["door"], *entries)])
+    assert (found["powered_closing"], found["deciding_facts"]) == ("unknown", ["tests"])
 
 
 def test_openings_of_every_sort_have_the_servers_answer(here: Phone) -> None:

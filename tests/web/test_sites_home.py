@@ -98,7 +98,7 @@ def test_a_list_of_many_sites_asks_as_few_questions_as_one_of_few(
     client = world.client("owner")
     for number in range(20):
         make_site(world.dealer, f"Shed {number:02}", "US", author=world.people["owner"])
-    with django_assert_max_num_queries(10):
+    with django_assert_max_num_queries(11):
         page(client)
 
 

@@ -33,7 +33,7 @@ METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE")
 DONE = {200, 201, 204, 302, 400, 409, 415, 422}
 
 # Who may: public; anybody signed in (mine); at the site: read, write, manage; of the organisation: member, owner.
-# “maker”: who may make sites somewhere; “own”: the thing is one person's.
+# “maker”: who may make sites somewhere; “own”: the thing is one person's; “asker”: who asked the question.
 TABLE: dict[str, dict[str, str]] = {
     "": {"GET": "mine"},
     "survey-template.xlsx": {"GET": "mine"},
@@ -80,8 +80,8 @@ TABLE: dict[str, dict[str, str]] = {
     "shared/{token}/": {"GET": "public"},
     "openings/{opening}/ask/door.kind/": {"GET": "write", "POST": "write"},
     "questions/": {"GET": "mine"},
-    "questions/{question}/": {"GET": "read", "POST": "read"},
-    "questions/{question}/link/": {"POST": "write"},
+    "questions/{question}/": {"GET": "read", "POST": "write"},
+    "questions/{question}/link/": {"POST": "asker"},
     "questions/{question}/withdraw/": {"POST": "write"},
     "asked/{asked}/": {"GET": "public", "POST": "public"},
     "asked/{asked}/photo/": {"GET": "public"},
@@ -201,6 +201,8 @@ def _expected(kind: str | None, who: str | None) -> set[int]:
         return DONE if who in {"owner", "advisor", "friend", "stranger"} else {403}
     if kind == "leave":
         return DONE if who in {"owner", "reader"} else _expected("owner", who)
+    if kind == "asker":
+        return DONE if who == "owner" else _expected("write", "reader" if who != "stranger" else who)
     if kind == "own":
         return DONE if who == "owner" else {404}
     levels, needed = (LEVELS, NEEDED[kind]) if kind in NEEDED else (MEMBERS, BELONGING[kind])
@@ -242,7 +244,7 @@ def test_what_is_not_yours_and_what_does_not_exist_look_the_same(world: World, t
     client = world.client("stranger")
     other = dict.fromkeys(things, "00000000-0000-4000-8000-000000000000")
     for address, methods in TABLE.items():
-        if "{" not in address or not set(methods.values()) & {*NEEDED, *BELONGING, "leave"}:
+        if "{" not in address or not set(methods.values()) & {*NEEDED, *BELONGING, "leave", "asker"}:
             continue
         for method in methods:
             answers = [client.generic(method, "/" + address.format(**keys)) for keys in (things, other)]

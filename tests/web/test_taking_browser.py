@@ -139,7 +139,9 @@ def test_what_is_typed_survives_a_reload_and_is_forgotten_once_kept(page: Any, s
     expect(page.get_by_label("Your answer")).to_have_value("")
 
 
-def test_without_a_connection_what_was_given_waits_on_the_phone_and_the_page_says_so(page: Any, served: Served) -> None:
+def test_without_a_connection_what_was_given_waits_on_the_phone_and_the_page_says_so(
+    page: Any, served: Served
+) -> None:
     _open(page, served, "B1", "facts/operator.model")
     page.context.set_offline(True)
     page.get_by_label("Your answer").fill("class J")

@@ -30,6 +30,12 @@ STATIC = ROOT / "src/sillwright/web/static"
 READER = Reader(units="us", country="US")
 
 
+@pytest.fixture(autouse=True)
+def _time_enough(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every door is studied, however slow the machine is just now."""
+    monkeypatch.setattr(evening, "LONGEST", 600.0)
+
+
 def _page(world: World, name: str, who: str = "technician") -> str:
     response = world.client(who).get(f"/sites/{world.site.pk}/{name}/")
     assert response.status_code == 200

@@ -85,7 +85,7 @@ class Walker:
         """Take a photo of a shot."""
         picture = {"name": "door.png", "mimeType": "image/png", "buffer": PICTURE}
         self.page.locator(f"#shot-{shot}").set_input_files(picture)
-        expect(self.page.locator(f".shot.taken #shot-{shot}")).to_have_count(1)
+        expect(self.page.locator(f".shot.photographed #shot-{shot}")).to_have_count(1)
 
     def asked(self, words: str) -> None:
         """See what is asked now."""

@@ -19,6 +19,7 @@ from sillwright.web.api.operations import (
     papers,
     people,
     photos,
+    questions,
     sites,
     studies,
     surveys,
@@ -28,7 +29,8 @@ from sillwright.web.api.reading import Strict, mistakes_of
 
 VERSION = "1"
 PARTS = (
-    people, keys, organisations, sites, surveys, openings, observations, entries, photos, studies, papers, calc,
+    people, keys, organisations, sites, surveys, openings, observations, entries, photos, questions, studies,
+    papers, calc,
 )  # fmt: skip
 
 

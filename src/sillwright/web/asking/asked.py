@@ -83,7 +83,8 @@ def photo(request: HttpRequest, token: str) -> HttpResponse:
 
 def _not_open(request: HttpRequest) -> HttpResponse:
     words = _(
-        "It was answered or withdrawn, its time is over, or the link is not whole. Ask whoever sent it for a new one."
+        "It was answered or withdrawn, its time is over, or the link is not whole. "
+        "Ask whoever sent it for a new one."
     )
     return refusal(request, 404, _("This question is not open"), words)
 

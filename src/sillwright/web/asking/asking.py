@@ -45,7 +45,7 @@ def ask_page(request: HttpRequest, id: UUID, fact: str) -> HttpResponse:
 
 
 def _asked(request: HttpRequest, fact: str) -> Asked:
-    sent = {name: request.POST.get(name, "").strip() for name in TYPED}
+    sent = {name: request.POST.get(name, "").strip().replace("\r\n", "\n") for name in TYPED}
     by_link = sent["to"] == BY_LINK
     return Asked(
         id=_uuid(sent["key"]) or uuid.uuid4(),
@@ -58,7 +58,8 @@ def _asked(request: HttpRequest, fact: str) -> Asked:
 
 
 def _person(key: str) -> User:
-    found = User.objects.filter(pk=_uuid(key)).first()
+    wanted = _uuid(key)
+    found = User.objects.filter(pk=wanted).first() if wanted else None
     if found is None:
         raise Refused(_("This person cannot look at this site; ask by a link."))
     return found
@@ -73,7 +74,7 @@ def _uuid(key: str) -> UUID | None:
 
 def _form(request: HttpRequest, subject: Subject, fact: str, wrong: str = "") -> HttpResponse:
     shown = card(subject, fact, None)
-    sent = {name: shown_again(request.POST[name]) for name in TYPED if name in request.POST}
+    sent = {name: shown_again(request.POST[name]) for name in TYPED if name in request.POST and name != "key"}
     people = people_at(subject.site).exclude(pk=person(request).pk)
     kept = [each for each in photos_of(subject.opening, subject.reader) if each.photo.state == "kept"]  # type: ignore[arg-type]
     told: dict[str, Any] = {
@@ -81,8 +82,9 @@ def _form(request: HttpRequest, subject: Subject, fact: str, wrong: str = "") ->
         "card": shown,
         "people": people,
         "photos": kept[: -MOST_PHOTOS - 1 : -1],
-        "typed": {"words": shown.ask, "to": "" if people else BY_LINK, "key": str(uuid.uuid4()), **sent},
+        "typed": {"words": shown.ask, "to": "" if people else BY_LINK, **sent},
         "longest": LONGEST,
+        "key": uuid.uuid4(),
         "wrong": wrong,
         "facts_address": subject.address("facts"),
     }

@@ -8,7 +8,6 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from sillwright.web.asking.answering import answered, form_of
@@ -30,7 +29,7 @@ _ROWS = Question.objects.select_related("opening__site__organisation", "by", "to
 def questions(request: HttpRequest) -> HttpResponse:
     """Questions to whoever is signed in, and those that the person asked; open ones first."""
     me = person(request)
-    seen = in_order(_ROWS.seen_by(me))  # type: ignore[attr-defined]
+    seen = in_order(_ROWS.seen_by(me))
     told = {"mine": seen.filter(to=me, withdrawn=None)[:MOST], "asked": seen.filter(by=me)[:MOST]}
     return render(request, "asking/questions_page.html", told)
 
@@ -99,7 +98,6 @@ def _page(request: HttpRequest, found: Question, *, why: str = "", made: str = "
         "days": DAYS,
         "made": made,
         "wrong": wrong,
-        "now": timezone.now(),
         "facts_address": subject.address("facts"),
     }
     return render(request, "asking/question_page.html", told, status=422 if why or wrong else 200)

@@ -9,6 +9,7 @@ from uuid import UUID
 
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from pydantic import Field
 
 from sillwright.web.accounts.models import User
 from sillwright.web.api.operations.observations import moment
@@ -33,6 +34,7 @@ class Written(Fields):
     photo: UUID | None = None
     device: str = ""
     at: datetime | None = None
+    replaces: list[UUID] = Field([])  # a phone that corrects a refused entry says which; nothing was kept of it
 
 
 def take(sender: Sender, entry: Mapping[str, Any]) -> str:

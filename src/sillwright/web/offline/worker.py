@@ -41,7 +41,7 @@ def _script(of: str) -> str:
     addresses = {
         "files": list(files()),
         "offline": reverse("offline"),
-        "book": "/offline/book.json",
+        "book": reverse("book"),
         "workbench": reverse("workbench"),
         "static": settings.STATIC_URL,
     }

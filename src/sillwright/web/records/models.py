@@ -261,6 +261,11 @@ class Question(models.Model):
     class Meta:
         ordering: ClassVar = ["received", "id"]
 
+    @property
+    def ended(self) -> bool:
+        """Whether its link has ended by itself."""
+        return self.digest is not None and self.ends <= timezone.now()
+
 
 class Key(models.Model):
     """A token with which a program acts for a person: with scope and end. Only its digest is kept."""

@@ -1,8 +1,8 @@
 """Questions about one fact of one opening: to a person, or by a link that needs no account.
 
 The answer becomes an observation of that fact, beside the readings that stand; a contradiction is settled by a
-person. Whoever answers by a link, or may only read at the site, tells it: the observation is written for the one who
-asked, with the name of who answered, and says that it was told.
+person. Whoever answers by a link, or may only read at the site, tells it: the observation is written for the one
+who asked, with the name of who answered, and says that it was told.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from django.db import IntegrityError, transaction
-from django.db.models import F, Q, QuerySet
+from django.db.models import F, OuterRef, Q, QuerySet, Subquery
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -60,10 +60,12 @@ class Answered:
 
 
 def people_at(site: Site) -> QuerySet[User]:
-    """Who may look at a site, and so can be asked about it."""
+    """Who may look at a site, and so can be asked about it; each says by which organisation (``house``)."""
     ways = Q(organisation=site.organisation_id) | Q(organisation__shared__site=site)
     members = Membership.objects.filter(ways, role__in=MAY["read"])
-    return User.objects.filter(pk__in=members.values("user"), is_active=True).order_by("name", "pk")
+    house = members.filter(user=OuterRef("pk")).order_by("organisation__name").values("organisation__name")
+    found = User.objects.filter(pk__in=members.values("user"), is_active=True)
+    return found.annotate(house=Subquery(house[:1])).order_by("name", "pk")
 
 
 # asking
@@ -154,7 +156,7 @@ def in_order(rows: QuerySet[Question]) -> QuerySet[Question]:
 def waiting_for(person: User) -> int:
     """How many questions wait for a person's answer."""
     mine = Question.objects.filter(to=person, answered=None, withdrawn=None)
-    return mine.seen_by(person).count()  # type: ignore[attr-defined,no-any-return]
+    return int(mine.seen_by(person).count())
 
 
 # links
@@ -171,11 +173,11 @@ def make_link(question: Question, days: int, *, by: User, request: str = "") -> 
     if question.to_id or question.by_id != by.pk:
         raise Refused(_("A link is made by whoever asked, for somebody without an account."))
     token = new_token()
-    new = {"digest": digest(token), "ends": timezone.now() + timedelta(days=days)}
-    if not Question.objects.filter(pk=question.pk, answered=None, withdrawn=None).update(**new):
+    question.digest, question.ends = digest(token), timezone.now() + timedelta(days=days)
+    still = Question.objects.filter(pk=question.pk, answered=None, withdrawn=None)
+    if not still.update(digest=question.digest, ends=question.ends):
         question.refresh_from_db()
         _still_open(question)
-    question.digest, question.ends = new["digest"], new["ends"]
     _note(request, "question link made", question, by)
     return token
 
@@ -183,7 +185,8 @@ def make_link(question: Question, days: int, *, by: User, request: str = "") -> 
 def question_of(token: str) -> Question | None:
     """The question that this secret opens; unknown, ended, withdrawn and answered ones are alike."""
     rows = Question.objects.select_related("opening__site__organisation", "by", "photo")
-    found = rows.filter(digest=digest(token), answered=None, withdrawn=None, ends__gt=timezone.now()).first()
+    still = rows.filter(digest=digest(token), answered=None, withdrawn=None, ends__gt=timezone.now())
+    found: Question | None = still.first()
     if found is None or found.opening.put_away or found.opening.site.put_away or not _may_keep(found):
         return None
     return found
@@ -215,7 +218,7 @@ def answer(
     Sent twice it is kept once. Raises :class:`Refused` where it cannot be kept, and where somebody was quicker.
     """
     rows = Question.objects.select_for_update(of=("self",)).select_related("opening__site", "by", "answer")
-    row = rows.get(pk=question.pk)
+    row: Question = rows.get(pk=question.pk)
     if row.answer is not None and row.answer_id == answered.id:
         return row.answer
     _still_open(row)

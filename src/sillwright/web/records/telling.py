@@ -1,4 +1,4 @@
-"""A short mail to somebody who is asked something, where this server sends mail. It says no fact and names no site."""
+"""A short mail to somebody who is asked something, where this server sends mail. It holds no fact and no site."""
 
 from __future__ import annotations
 

@@ -15,6 +15,7 @@ from sillwright.survey.places import countries
 from sillwright.web.accounts.models import User
 from sillwright.web.people.who import person
 from sillwright.web.records.models import Fact, Site
+from sillwright.web.records.questions import waiting_for
 from sillwright.web.sites.mine import may_make, put_away_just_now, wanted_in
 
 ON_A_PAGE = 50
@@ -41,6 +42,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "rows": _rows(page.object_list, person(request)),
         "away": away[:ON_A_PAGE],
         "more_away": max(0, away.count() - ON_A_PAGE),
+        "waiting": waiting_for(person(request)),
         "undo": put_away_just_now(request, rows.filter(may_manage=True)),
         "member": person(request).memberships.exists(),
         "wanted": wanted,

@@ -68,7 +68,13 @@ async function start() {
   if (site) await refreshSite();
 }
 
-const quietly = () => start().catch(() => {}); // without it everything works as long as there is a network
+// At the first visit the worker fetches every file of ours: the page comes first, and the one after it.
+function begin() {
+  const quietly = () => start().catch(() => {}); // without it everything works as long as there is a network
+  if (navigator.serviceWorker.controller) quietly();
+  else setTimeout(quietly, 2000);
+}
+
 if (!navigator.serviceWorker) { /* the page "On this phone" says so */ }
-else if (document.readyState === "complete") quietly();
-else addEventListener("load", quietly);
+else if (document.readyState === "complete") begin();
+else addEventListener("load", begin);

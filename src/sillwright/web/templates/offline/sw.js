@@ -10,12 +10,10 @@ const MOST = 400;
 const DOWN = new Set([502, 503, 504]); // what stands in front of a server says while the server is away
 const GONE = new Set([403, 404, 410]);
 const NOBODY = "nobody"; // whose pages of the workbench are where nobody is signed in
-
 const ID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}";
 const WORTH = new RegExp(`^/(here/|workbench/.*|sites/${ID}/(walk/|facts/.*)?|openings/${ID}/(photos/|facts/.*)?)?$`);
 const PARTS = new RegExp(`^/(sites|openings)/${ID}/facts/`);
 const PERSON = /<meta name="person" content="([^"]+)"/;
-
 const OF_NOW = `pages ${VERSION} `;
 const personOf = (cache) => cache.split(" ")[2];
 const current = (cache) => cache.startsWith(OF_NOW);
@@ -54,10 +52,8 @@ async function whose(url, body) {
 
 // Take pages off this device.
 async function drop(paths) {
-  for (const each of await pageCaches()) {
-    const cache = await caches.open(each);
-    for (const path of paths) await cache.delete(path, { ignoreVary: true });
-  }
+  const there = await Promise.all((await pageCaches()).map((each) => caches.open(each)));
+  await Promise.all(there.flatMap((cache) => paths.map((path) => cache.delete(path, { ignoreVary: true }))));
 }
 
 // Keep an answer under an address; how many bytes were kept, 0 where it is none to keep: a refusal, a redirection to
@@ -102,8 +98,7 @@ function asked(event, url) {
 // The page of the network; where it does not answer the kept one, marked with its time; else the page that says so.
 async function page(event, url) {
   const fresh = asked(event, url);
-  const late = new Promise((done) => { setTimeout(done, PATIENCE); });
-  const answer = await Promise.race([fresh.catch(() => null), late]);
+  const answer = await Promise.race([fresh.catch(() => null), new Promise((late) => { setTimeout(late, PATIENCE); })]);
   if (answer && !DOWN.has(answer.status)) return answer;
   const copy = WORTH.test(url.pathname) && (await kept(url));
   if (copy) return marked(copy);
@@ -111,9 +106,8 @@ async function page(event, url) {
 }
 
 async function marked(copy) {
-  const text = await copy.text();
   const dated = `<html data-kept="${copy.headers.get("Kept-At")}" `;
-  return new Response(text.replace("<html ", dated), { headers: copy.headers });
+  return new Response((await copy.text()).replace("<html ", dated), { headers: copy.headers });
 }
 
 // A part of a page that a script asks for: of the network, else as it was.
@@ -133,8 +127,8 @@ async function book(request) {
 addEventListener("fetch", (event) => {
   const { request } = event;
   const url = new URL(request.url);
-  if (request.method !== "GET" || url.origin !== location.origin || request.headers.has("Range")) return;
-  if (url.pathname.startsWith("/api/")) return;
+  if (request.method !== "GET" || url.origin !== location.origin) return;
+  if (request.headers.has("Range") || url.pathname.startsWith("/api/")) return;
   if (url.pathname.startsWith(OURS.static)) {
     event.respondWith(caches.match(request, { ignoreVary: true }).then((found) => found ?? fetch(request)));
   } else if (request.mode === "navigate") event.respondWith(page(event, url));
@@ -143,17 +137,16 @@ addEventListener("fetch", (event) => {
 });
 
 // Every file of this version; what an earlier version has under the same name is not fetched again.
-addEventListener("install", (event) => {
-  event.waitUntil((async () => {
-    const cache = await caches.open(STATIC);
-    await cache.add(new Request(OURS.offline, { cache: "reload" }));
-    await Promise.all(OURS.files.map(async (each) => {
-      const there = await caches.match(each, { ignoreVary: true });
-      return there ? cache.put(each, there) : cache.add(each);
-    }));
-  })());
-});
+async function stock() {
+  const cache = await caches.open(STATIC);
+  await cache.add(new Request(OURS.offline, { cache: "reload" }));
+  await Promise.all(OURS.files.map(async (each) => {
+    const there = await caches.match(each, { ignoreVary: true });
+    return there ? cache.put(each, there) : cache.add(each);
+  }));
+}
 
+addEventListener("install", (event) => event.waitUntil(stock()));
 addEventListener("activate", (event) => event.waitUntil(clients.claim()));
 
 // After an update every kept page is fetched anew, for it names files of the version before. What is of earlier
@@ -199,8 +192,7 @@ async function fetched(path, onPurpose) {
 async function have(paths) {
   const pages = (await pageCaches()).filter(current);
   for (const path of paths) if (!(await kept(at(path), pages))) await fetched(path, false);
-  const files = await caches.open(STATIC);
-  if (!(await files.match(OURS.book, { ignoreVary: true }))) await book(new Request(OURS.book));
+  if (!(await (await caches.open(STATIC)).match(OURS.book, { ignoreVary: true }))) await book(new Request(OURS.book));
 }
 
 const DEEDS = {

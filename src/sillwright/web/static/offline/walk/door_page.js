@@ -53,7 +53,7 @@ function cameraOf(door, shot) {
 function shotKey(door, shot) {
   const count = shotsOf(door, photosAt(door.id), shot).length;
   const input = cameraOf(door, shot);
-  return el("label", { class: `button shot ${count ? "taken" : ""}` }, input, el("span", {}, shot.words, el("small", {}, count ? say("shots", { count }) : say("noShot"))));
+  return el("label", { class: `button shot ${count ? "photographed" : ""}` }, input, el("span", {}, shot.words, el("small", {}, count ? say("shots", { count }) : say("noShot"))));
 }
 
 async function take(door, shot, input) {
