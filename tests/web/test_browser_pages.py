@@ -35,6 +35,8 @@ SIGNED_IN = {
     "what if": "/openings/{B1}/what-if/",
     "papers": "/openings/{B1}/papers/",
     "photos": "/openings/{B1}/photos/",
+    "ask": "/openings/{B1}/ask/door.clear_width/",
+    "questions": "/questions/",
     "facts": "/openings/{B1}/facts/",
     "fact": "/openings/{B1}/facts/door.clear_width/",
     "replace": "/openings/{B1}/replace/",

@@ -92,5 +92,5 @@ def test_what_is_told_once_is_not_told_again(world: World) -> None:
     client.post("/me/", {"name": "Ann Other", "units": "site", "language": "en"})
     assert client.cookies["messages"].value
     told, again = (page(client, world).partition('id="study"')[0] for _ in "ab")
-    assert 'role="status">' in told
-    assert 'role="status">' not in again
+    assert 'class="notice" role="status">' in told
+    assert 'class="notice" role="status">' not in again

@@ -26,7 +26,8 @@ async function draw() {
   const shots = photos.filter((each) => each.person === who?.id).map((each) => ({ ...each, kind: "photo" }));
   page.hidden = false;
   const count = own.length + shots.length;
-  by("here-headline").textContent = count ? counted(words, "entries", count) : by("here-headline").dataset.nothing;
+  const head = by("here-headline");
+  head.textContent = count ? counted(head.dataset, "some", count) : head.dataset.nothing;
   by("here-send").hidden = !count;
   by("here-list").replaceChildren(...bySite([...own, ...shots], sites));
   by("here-others").replaceChildren(...others([...all, ...photos].filter((each) => each.person !== who?.id)));

@@ -16,11 +16,17 @@ const OWN = ["person", "author", "state", "why", "tries", "later", "title", "sho
 // Ids of what is being sent at this moment and about to be answered: no page need speak of it yet.
 export const flying = new Set();
 
+const SOON = 50; // ms
 const changed = new EventTarget();
 
-// Calls back whenever what waits here may have changed, in this tab or another one.
+// Calls back when what waits here may have changed, in this tab or another one: soon, and once for many changes.
 export function onChange(run) {
-  changed.addEventListener("change", run);
+  let asked = false;
+  changed.addEventListener("change", () => {
+    if (asked) return;
+    asked = true;
+    setTimeout(() => { asked = false; run(); }, SOON);
+  });
 }
 
 const channel = typeof BroadcastChannel === "function" ? new BroadcastChannel("outbox") : null;

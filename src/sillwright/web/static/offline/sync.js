@@ -1,12 +1,14 @@
 // Sends what waits: first the entries in the order in which they were written, then the photos one by one. One tab at a
 // time, and only what belongs to the person who is signed in. No browser promises to send in the background: it is
-// tried when a page opens, when the network comes back, when the page is seen again, and every 15 s.
+// tried when a page opens, when the network comes back, when the page is seen again, every 15 s, and sooner after a
+// connection that broke.
 import { asSent, entries, keepSite, person, settle, tell, tried } from "./outbox.js";
 import { sendPhotos } from "./photos.js";
 import { store } from "./store.js";
 
 const AT_ONCE = 100; // entries of one request
 const EVERY = 15_000; // ms
+const SOON = 1000;
 const LONGEST_WAIT = 300_000; // after failures, ms
 const PATIENCE = 60_000; // with one request, ms
 const FAULTS = 3; // entries in a row that the server fails on: it is the server
@@ -75,7 +77,7 @@ let queued = null;
 // Send everything that can be sent; `now` asks anew although it failed a moment ago. Answers with the state it ended in.
 export function send(now = false) {
   if (now) status.until = 0;
-  queued ??= alone(() => { queued = null; return sending(); });
+  queued ??= alone(() => { queued = null; return sending(); }).then((state) => { soon(state); return state; });
   return queued;
 }
 
@@ -191,6 +193,15 @@ async function forget(id) {
 }
 
 let going = false;
+let again = 0;
+let broken = 0; // connections in a row
+
+// A server that went away is asked again soon, and then less and less often; without any network it is no use.
+function soon(state) {
+  broken = state === "offline" ? broken + 1 : 0;
+  clearTimeout(again);
+  if (going && broken && navigator.onLine) again = setTimeout(send, Math.min(EVERY, SOON * 2 ** (broken - 1)));
+}
 
 export function keepSending() {
   if (!going) {
