@@ -37,6 +37,8 @@ SIGNED_IN = {
     "photos": "/openings/{B1}/photos/",
     "ask": "/openings/{B1}/ask/door.clear_width/",
     "questions": "/questions/",
+    "here": "/here/",
+    "hand over": "/here/take-in/",
     "facts": "/openings/{B1}/facts/",
     "fact": "/openings/{B1}/facts/door.clear_width/",
     "replace": "/openings/{B1}/replace/",

@@ -99,6 +99,7 @@ def cases_of_the_tests_of_duty(folder: Path) -> list[Case]:
     ]
 
 
+@pytest.mark.slow
 def test_every_opening_that_the_tests_of_duty_ask_about_has_the_servers_answer(here: Phone, tmp_path: Path) -> None:
     cases = cases_of_the_tests_of_duty(tmp_path)
     assert len(cases) > 200
@@ -106,12 +107,31 @@ def test_every_opening_that_the_tests_of_duty_ask_about_has_the_servers_answer(h
     assert min(answers[name] for name in ("yes", "no", "unknown")) > 40, answers
 
 
-def test_a_test_that_failed_and_was_met_on_one_day_is_in_doubt_on_the_phone_too(here: Phone) -> None:
-    told = [("m1", "not met", "2026-02-10"), ("m2", "met", "2026-02-10")]
-    facts = [(f"tests.{key}", {"what": "TEST-9", "result": result, "on": on}) for key, result, on in told]
-    entries = [Entry(path=f"{path}.{name}", typed=typed) for path, said in facts for name, typed in said.items()]
-    (found,) = compared(here, [_with(complete()["door"], *entries)])
-    assert (found["powered_closing"], found["deciding_facts"]) == ("unknown", ["tests"])
+CORNERS = {
+    "a test that failed and was met on one day": (
+        "door",
+        [
+            ("tests.m1.what", "TEST-9"), ("tests.m1.result", "not met"), ("tests.m1.on", "2026-02-10"),
+            ("tests.m2.what", "TEST-9"), ("tests.m2.result", "met"), ("tests.m2.on", "2026-02-10"),
+        ],
+        ["tests"],
+    ),
+    "a board of the year on whose last day the operator was made": (
+        "old",
+        [("operator.made", "2010-12-31"), ("operator.board_made", "2010")],
+        ["operator.board_made"],
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("corner", CORNERS)
+def test_what_openings_at_random_hardly_ever_meet_has_the_servers_answer(here: Phone, corner: str) -> None:
+    base, told, deciding = CORNERS[corner]
+    case = complete()[base]
+    kept = [each for each in case.opening if each.path not in dict(told)]
+    entries = [Entry(path=path, typed=typed) for path, typed in told]
+    (found,) = compared(here, [Case(case.country, case.site, (*kept, *entries))])
+    assert (found["powered_closing"], found["deciding_facts"]) == ("unknown", deciding)
 
 
 def test_openings_of_every_sort_have_the_servers_answer(here: Phone) -> None:
