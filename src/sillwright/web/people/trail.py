@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 import uuid
 from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, time, timedelta
@@ -22,7 +23,8 @@ from sillwright.web.records.audit import record
 from sillwright.web.records.models import Event
 
 A_PAGE = 50
-STARTS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_SIGNS = r"=+\-@\t\r\uff1d\uff0b\uff0d\uff20"  # the last four: the same ones in full width
+_FORMULA = re.compile(rf'(^|[;,|\t\r\n])(?=["\s]*[{_SIGNS}])')  # in front, or behind a sign that may part cells
 
 
 @require_safe
@@ -102,9 +104,9 @@ def _table(lines: QuerySet[Event]) -> Iterator[str]:
 
 
 def plain(cells: Iterable[str]) -> list[str]:
-    """Cells that no spreadsheet takes for a formula.
+    """Cells that no spreadsheet takes for a formula, whichever sign it parts them by.
 
-    >>> plain(["10 ft", "=1+1", "-3", ""])
-    ['10 ft', "'=1+1", "'-3", '']
+    >>> plain(["10 ft", "=1+1", "-3", "B1;=1+1", ""])
+    ['10 ft', "'=1+1", "'-3", "B1;'=1+1", '']
     """
-    return [f"'{cell}" if cell.startswith(STARTS_FORMULA) else cell for cell in cells]
+    return [_FORMULA.sub(r"\1'", cell) for cell in cells]
