@@ -6,7 +6,7 @@ import json
 import uuid
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
 from django.http import HttpRequest
@@ -107,8 +107,9 @@ def _uuid(words: str) -> uuid.UUID:
 
 def _moment(words: str) -> datetime:
     try:
-        return datetime.fromisoformat(words) if words else timezone.now()
-    except ValueError:
+        told = datetime.fromisoformat(words) if words else timezone.now()
+        return (told if told.tzinfo else told.replace(tzinfo=UTC)).astimezone(UTC)
+    except (ValueError, OverflowError):  # not a moment, or one at the ends of the calendar
         raise Refused(_("“at” is a moment like 2026-03-04T10:15:00Z.")) from None
 
 
