@@ -38,7 +38,7 @@ ADD = """async ([count, about, facts]) => { const times = [];
     await outbox.add({ kind: "observation", ...about, fact: facts[each % facts.length], says: "value",
       typed: `${each} mm`, replaces: [] });
     times.push(performance.now() - start);
-    await new Promise((done) => setTimeout(done, 100)); } // nobody writes faster
+    await new Promise((done) => setTimeout(done, 400)); } // nobody writes faster
   return times; }"""
 CLEAR = "async () => { for (const each of await outbox.entries()) await outbox.discard(each.id); }"
 MANY = """async ([count, site, openings, facts]) => outbox.addAll([...Array(count).keys()].map((each) => (

@@ -78,7 +78,9 @@ def test_many_lines_are_on_several_pages_which_keep_the_days(world: World) -> No
 def test_no_cell_of_the_table_is_a_formula(world: World, formula: str) -> None:
     line(world, formula, "2031-06-01", verb=formula[:40])
     row = table(world, "?since=2031-06-01&until=2031-06-01")[1]
-    assert row[2] == row[3] and row[2][0] == "'" and row[2].replace("'", "") == formula
+    assert row[2] == row[3]
+    assert row[2][0] == "'"
+    assert row[2].replace("'", "") == formula
 
 
 def test_a_table_holds_every_line_with_who_and_where(world: World) -> None:
