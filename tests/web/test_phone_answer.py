@@ -254,3 +254,36 @@ def test_a_book_that_the_scripts_do_not_know_gives_no_answer(here: Phone, change
 def test_what_no_survey_holds_gives_no_answer(here: Phone, entry: Entry) -> None:
     (found,) = here.answers([_with(COMMERCIAL_EDGE, entry)])
     assert (found["failed"], found["powered_closing"]) == (True, "unknown")
+
+
+_EDGE = (
+    Entry(path="door.kind", typed="sectional"),
+    Entry(path="protection.e1.kind", typed="sensing_edge"),
+    Entry(path="protection.e1.state", typed="works"),
+)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        [Entry(path="protection.e1.state", typed="ripped to pieces", origin="measured")],
+        [Entry(path="protection.e1.state", typed="ripped to pieces", origin="assumed")],
+        [
+            Entry(path="protection.e1.state", typed="ripped to pieces"),
+            Entry(path="protection.e1.state", says="none"),
+        ],
+        [Entry(path="protection.e1.state", typed="works") for _ in range(60)],
+        [
+            *(Entry(path="protection.e1.state", typed="works") for _ in range(60)),
+            Entry(path="protection.e1.state", typed="dead"),
+        ],
+        [
+            Entry(path="door.clear_width", typed="10 ft"),
+            Entry(path="door.clear_width", typed="10 6", origin="told"),
+        ],
+    ],
+)
+def test_a_reading_that_nobody_can_read_counts_on_the_phone_as_on_the_server(
+    here: Phone, more: list[Entry]
+) -> None:
+    compared(here, [Case("US", (), (*_EDGE, *more))])

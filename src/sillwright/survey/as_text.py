@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from sillwright.base.words import N_
-from sillwright.survey.entries import Entry, first_of, origin_of, survey_from_entries
-from sillwright.survey.from_node import MOST_READINGS
+from sillwright.survey.entries import Entry, first_of, is_readable, origin_of, readings_of, survey_from_entries
 from sillwright.survey.model import FORMAT, Opening, Site
-from sillwright.survey.questions import mistake_in, value_of
+from sillwright.survey.questions import value_of
 from sillwright.survey.spec import ID, Group, GroupSpec, Spec, join
 from sillwright.survey.writing import dumped
 
@@ -42,7 +41,7 @@ def survey_text(
         lost = [each for each in told if each.path == "site.subdivision"]
         lines += writer.lost(lost, 2)
         told = [each for each in told if each not in lost]
-    if not any(each.path == "site.country" and each.says == "value" and _readable(each) for each in told):
+    if not any(each.path == "site.country" and each.says == "value" and is_readable(each) for each in told):
         lines.append(f"  country: {dumped(country)}")
         told = [each for each in told if each.path != "site.country"]
     lines += writer.group(Site, _tree(told, "site."), "site", 2)
@@ -96,11 +95,12 @@ class _Writer:
 
     def _fact(self, spec: Spec, entries: Sequence[Entry], path: str, indent: int) -> Lines:
         margin = " " * indent
-        lines = self.lost((each for each in entries if not _readable(each)), indent)
-        told = [_reading(spec, each) for each in entries if _readable(each)]
+        lines = self.lost((each for each in entries if not is_readable(each)), indent)
+        kept = readings_of(entries)
+        told = [_reading(spec, each) for each in kept]
+        beyond = (each for each in entries if is_readable(each) and not any(each is one for one in kept))
         more = N_("{fact}: one reading more, {text}")
-        lines += [f"{margin}# {self._said(more, path, each)}" for each in told[MOST_READINGS:]]
-        del told[MOST_READINGS:]
+        lines += [f"{margin}# {self._said(more, path, _reading(spec, each))}" for each in beyond]
         if len(told) == 1:
             lines.append(f"{margin}{spec.name}: {told[0]}")
         elif told:
@@ -156,10 +156,6 @@ def _is_comment(line: str) -> bool:
 
 def _only_comments(lines: Lines) -> bool:
     return all(map(_is_comment, lines))
-
-
-def _readable(entry: Entry) -> bool:
-    return entry.says != "value" or mistake_in(entry.path, entry.typed) is None
 
 
 def _reading(spec: Spec, entry: Entry) -> str:

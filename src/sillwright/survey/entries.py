@@ -9,7 +9,7 @@ other: it is named, and the fact stays not known.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from sillwright.base.errors import DocumentError, Mistake, UnknownName
@@ -24,6 +24,7 @@ from sillwright.survey.spec import ID, Group, GroupSpec, Listing, Spec, join
 
 Says = Literal["value", "unknown", "none", "removed"]
 SAYS: tuple[Says, ...] = ("value", "unknown", "none", "removed")
+LONGEST_EVIDENCE = 200
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -213,15 +214,13 @@ class _Builder:
         return tree
 
     def _fact(self, spec: Spec, entries: Sequence[Entry], path: str) -> Node | None:
-        readings = []
-        for each in entries[:MOST_READINGS]:
-            value: Any = None
-            if each.says == "value":
-                if (wrong := _wrong(path, each.typed)) is not None:
-                    self.mistakes[path] = wrong
-                    continue
-                value = value_of(spec, each.typed)
-            readings.append(_reading(each, value))
+        for each in entries:
+            if each.says == "value" and (wrong := _wrong(path, each.typed)) is not None:
+                self.mistakes[path] = wrong
+        readings = [
+            _reading(each, value_of(spec, each.typed) if each.says == "value" else None)
+            for each in readings_of(entries)
+        ]
         return _list(readings) if readings else None
 
     def _listing(self, spec: GroupSpec, inner: Mapping[str, list[Entry]], path: str) -> Node:
@@ -256,6 +255,31 @@ class _Builder:
 def first_of(group: type[Group]) -> str:
     """The fact that stands for a member of a list of which nothing is known but that it is there."""
     return next(name for name, spec in group.specs.items() if isinstance(spec, Spec) and name != "id")
+
+
+def readings_of(entries: Iterable[Entry]) -> list[Entry]:
+    """What a survey takes of the entries of one fact: those that can be read, at most fifty, repeats last.
+
+    A text that cannot be read may say the opposite of one that can. Beside that one a reading without a value
+    stands for it: the two disagree, and no rule rests on the fact until somebody settles it.
+    """
+    told = list(entries)
+    good = [each for each in told if is_readable(each)]
+    if len(good) > MOST_READINGS:
+        keys = [(each.says, each.typed, each.origin) for each in good]
+        good = [good[at] for at in sorted(range(len(good)), key=lambda at: keys[at] in keys[:at])]
+    kept = good[:MOST_READINGS]
+    unread = next((each for each in told if each.origin != "assumed" and not is_readable(each)), None)
+    if unread and any(each.says == "value" and each.origin != "assumed" for each in kept):
+        words = f"“{' '.join(unread.typed.split())}”"[:LONGEST_EVIDENCE]
+        kept[MOST_READINGS - 1 :] = []
+        kept.append(replace(unread, says="none", typed="", origin=unread.origin or "told", evidence=words))
+    return kept
+
+
+def is_readable(entry: Entry) -> bool:
+    """Whether a survey can take what an entry says."""
+    return entry.says != "value" or _wrong(entry.path, entry.typed) is None
 
 
 def _wrong(path: str, typed: str) -> Mistake | None:

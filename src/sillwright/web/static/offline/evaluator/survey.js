@@ -82,6 +82,19 @@ const byPath = () => Object.create(null); // a path is whatever somebody wrote
 
 const without = (inner, key) => new Map([...inner].filter(([name]) => name !== key));
 
+// At most so many, repeats of what was said before last.
+function mostOf(told, most) {
+  if (told.length <= most) return told;
+  const seen = new Set();
+  const [first, again] = [[], []];
+  for (const one of told) {
+    const key = JSON.stringify([one[0].says, one[0].typed ?? "", one[0].origin ?? null]);
+    (seen.has(key) ? again : first).push(one);
+    seen.add(key);
+  }
+  return [...first, ...again].slice(0, most);
+}
+
 class Builder {
   constructor(rules) {
     Object.assign(this, { rules, mistakes: byPath(), unsure: byPath(), members: byPath() });
@@ -119,19 +132,22 @@ class Builder {
     if (group.size) found.set(spec.name, new Group(this.rules, spec.group, there, group));
   }
 
-  // Null where nothing of what was said could be read.
+  // Null where nothing of what was said could be read. A text that cannot be read stands beside one that can as a
+  // reading without a value: the two disagree.
   fact(spec, entries, here, there, inherited) {
-    const readings = [];
-    for (const each of entries.slice(0, this.rules.limits.readings)) {
-      const value = each.says === "value" ? this.valueOf(spec, each, here) : null;
-      if (value === undefined) continue;
-      readings.push({
-        value,
-        origin: this.originOf(each) ?? inherited,
-        doubtful: value !== null && isDoubtful(this.rules, spec, each.typed),
-      });
-    }
+    const told = entries.map((each) => [each, each.says === "value" ? this.valueOf(spec, each, here) : null]);
     if (this.unsure[here]) return new Unsure(there);
+    const kept = mostOf(told.filter(([, value]) => value !== undefined), this.rules.limits.readings);
+    const readings = kept.map(([each, value]) => ({
+      value,
+      origin: this.originOf(each) ?? inherited,
+      doubtful: value !== null && isDoubtful(this.rules, spec, each.typed),
+    }));
+    const unread = told.find(([each, value]) => value === undefined && each.origin !== "assumed");
+    if (unread && kept.some(([each]) => each.says === "value" && each.origin !== "assumed")) {
+      readings.splice(this.rules.limits.readings - 1);
+      readings.push({ value: null, origin: this.originOf(unread[0]) ?? "told", doubtful: false });
+    }
     return readings.length ? settle(this.rules, spec, there, readings) : null;
   }
 
