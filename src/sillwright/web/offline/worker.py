@@ -17,7 +17,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import condition, require_safe
 
-from sillwright import __version__
+from sillwright.web.program import program
 
 STATIC = Path(__file__).parents[1] / "static"
 LOADED = {".css", ".js", ".svg"}  # by pages; icons are the browser's own affair
@@ -34,7 +34,7 @@ def files() -> tuple[str, ...]:
 @cache
 def version() -> str:
     """Another one for every change of the program, of a file that pages load, or of the worker itself."""
-    return sha256(f"{__version__}\n{_script('')}".encode()).hexdigest()[:16]
+    return sha256(f"{program()}\n{_script('')}".encode()).hexdigest()[:16]
 
 
 def _script(of: str) -> str:

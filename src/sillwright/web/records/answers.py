@@ -6,13 +6,13 @@ import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from sillwright import __version__
 from sillwright.base.words import Reader, Units, render
 from sillwright.study import POINTS, study_opening
 from sillwright.study.model import OpeningStudy
 from sillwright.survey.required import missing_facts
 from sillwright.web.accounts.models import User
 from sillwright.web.prepared import Prepared
+from sillwright.web.program import program
 from sillwright.web.records.models import Answer, Opening, Site
 from sillwright.web.records.surveys import Facts, facts_of
 
@@ -35,7 +35,7 @@ def key_of(reader: Reader) -> str:
 
 def state_of(opening: Opening) -> str:
     """What a study was made from: the program and both revisions, which a change of name counts up as well."""
-    return f"{__version__} {opening.site.revision}.{opening.revision}"[:80]
+    return f"{program()} {opening.site.revision}.{opening.revision}"[:80]
 
 
 @dataclass(frozen=True)
