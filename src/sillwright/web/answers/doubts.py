@@ -18,6 +18,7 @@ from sillwright.survey.spec import Spec
 from sillwright.web.answers.asking import page_of, sentence_case
 from sillwright.web.records.answers import Studied
 from sillwright.web.records.models import Opening
+from sillwright.web.taking.units import accepted_in
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ def unread(opening: Opening, studied: Studied, reader: Reader) -> list[Unread]:
                 title=title_of(path, reader),
                 typed=typed,
                 wrong=retold(mistake.message, reader),
-                right=retold(mistake.accepted, reader).replace('\\"', '"'),  # as in a file that quotes it
+                right=accepted_in(mistake, reader).replace('\\"', '"'),  # as in a file that quotes it
                 address=page_of(opening, path),
             )
         )
@@ -70,12 +71,14 @@ def unread(opening: Opening, studied: Studied, reader: Reader) -> list[Unread]:
 
 def rivals(opening: Opening, studied: Studied, reader: Reader) -> list[Rivals]:
     """Every fact of which two readings stand side by side, and every list of which they do."""
-    survey, voice = studied.facts.rebuilt.survey, Voice(reader)
+    survey, voice, unreadable = studied.facts.rebuilt.survey, Voice(reader), studied.facts.rebuilt.mistakes
     found = []
     for group in (survey.site, survey.openings[0]):
         for spec, fact in group.facts():
             if fact.standing == "two readings":
                 path = studied.facts.rebuilt.named(fact.path)
+                if path in unreadable:
+                    continue  # named with both texts already
                 said = tuple(_reading(spec, each, voice) for each in fact.readings)
                 found.append(Rivals(title_of(path, reader), said, page_of(opening, path)))
         found += _lists(group, opening, reader)

@@ -15,6 +15,7 @@ from sillwright.web.answers.papers import handed_out
 from sillwright.web.records.links import DAYS, count, link_of, make_link, withdraw
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Link, Paper
+from sillwright.web.records.papers import last_written
 from sillwright.web.records.seen import fetched
 
 USUAL = 30  # days
@@ -67,7 +68,10 @@ def shared(request: HttpRequest, token: str) -> HttpResponse:
     else:
         if request.method == "GET":
             count(link)
-        response = render(request, "answers/shared_page.html", {"link": link, "paper": link.paper})
+        paper = link.paper
+        written = last_written(paper.site, paper.opening)
+        told = {"link": link, "paper": paper, "outdated": written is not None and written > paper.made}
+        response = render(request, "answers/shared_page.html", told)
     response["Cache-Control"] = "no-store"
     response["X-Robots-Tag"] = "noindex, nofollow"
     response["Referrer-Policy"] = "no-referrer"

@@ -8,12 +8,13 @@ import uuid
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
 from django.core.files.storage import default_storage
 from django.db import transaction
-from django.db.models import QuerySet
+from django.db.models import Max, Q, QuerySet
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -32,7 +33,7 @@ from sillwright.web.accounts.models import User
 from sillwright.web.records.audit import record
 from sillwright.web.records.disk import put
 from sillwright.web.records.log import Refused
-from sillwright.web.records.models import Opening, Paper, Site
+from sillwright.web.records.models import Observation, Opening, Paper, Site
 from sillwright.web.records.surveys import survey_of
 
 Kind = Literal["report", "elevation", "answer"]
@@ -72,6 +73,7 @@ def make_paper(
 
     Raises :class:`Refused` where too little is known, :class:`OutputError` where it cannot be set or written.
     """
+    began = timezone.now()  # what is written from here on may not be in it
     openings = [opening] if opening else list(site.openings.filter(put_away=None))
     if len(openings) > MOST_OPENINGS:
         raise Refused(_("A paper holds at most %(most)d openings; make one of each.") % {"most": MOST_OPENINGS})
@@ -94,6 +96,7 @@ def make_paper(
         version=__version__[:40],
         units=reader.units,
         by=by,
+        made=began,
     )
     return _kept(paper, content, request)
 
@@ -132,12 +135,22 @@ def _same(paper: Paper) -> Paper | None:
     """The paper of the same bytes that was made today, where it is still whole."""
     alike = {name: getattr(paper, name) for name in ("site_id", "opening_id", "kind", "digest", "version", "units")}
     day = timezone.now().replace(hour=0, minute=0, second=0, microsecond=0)
-    made: QuerySet[Paper] = Paper.objects.filter(**alike, made__gte=day)
+    last = last_written(paper.site, paper.opening)
+    made: QuerySet[Paper] = Paper.objects.filter(**alike, made__gte=max(day, last or day))
     for each in made.order_by("made"):
         with suppress(Damaged):
             content_of(each)
             return each
     return None
+
+
+def last_written(site: Site, opening: Opening | None) -> datetime | None:
+    """When a fact was last written that a paper of this opening, or of the whole site, speaks of."""
+    written = Observation.objects.filter(site=site)
+    if opening is not None:
+        written = written.filter(Q(opening=opening) | Q(opening=None))
+    last: datetime | None = written.aggregate(last=Max("received"))["last"]
+    return last
 
 
 def path_of(key: uuid.UUID) -> Path:
