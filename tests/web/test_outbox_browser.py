@@ -84,6 +84,7 @@ def test_a_wrong_value_typed_without_a_signal_is_kept_as_typed_and_said_to_be_on
 
 
 def test_the_answer_is_worked_out_on_the_phone_and_says_so(page: Any, yard: Yard) -> None:
+    page.goto(yard.opening("D4"))  # the first study of a server takes its time on a machine that is shared
     visit(page, yard.opening("D4"), yard.opening("D4", "facts/"))
     yard.stop()
     card = page.locator('[id="f-use.children"]')
@@ -196,7 +197,7 @@ def test_two_phones_without_a_signal_on_one_fact_come_to_two_readings(browser: A
         until(lambda each=each: not waiting(each), 40)  # type: ignore[misc]
     assert sorted(readings(page, yard, "box.offset", "B2")) == ["11 ft", "12 ft"]
     page.goto(yard.opening("B2", "facts/box.offset/"))
-    expect(page.locator("#card")).to_contain_text("Two people wrote different things.")
+    expect(page.locator("#card")).to_contain_text("Different things were written.")
     other.context.close()
 
 

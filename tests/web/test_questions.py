@@ -70,7 +70,7 @@ def test_an_answer_that_contradicts_is_a_second_reading_until_a_person_settles_i
     opening = facts_of(world.opening).rebuilt.survey.openings[0]
     assert opening.door.clear_width.standing == "two readings"
     page = world.client("technician").get(f"/questions/{question.pk}/").content.decode()
-    assert "Two people wrote different things" in page
+    assert "Different things were written" in page
 
 
 def test_an_answer_takes_the_place_of_what_nobody_knew_when_it_was_asked_and_of_nothing_later(

@@ -166,7 +166,7 @@ def test_undo_is_one_tap_after_each_answer(page: Any, served: Served) -> None:
 def test_of_two_readings_one_is_taken_by_one_tap(page: Any, served: Served) -> None:
     _open(page, served, "D3")
     card = _card(page, "door.leaf_mass")
-    expect(card).to_contain_text("Two people wrote different things.")
+    expect(card).to_contain_text("Different things were written.")
     card.get_by_role("button", name="Take “1,120 lb”").click()
     expect(_card(page, "door.leaf_mass")).to_contain_text("Weight of the leaf: 1,120 lb")
     expect(page.locator("#status")).to_contain_text("Kept: weight of the leaf, 1,120 lb.")

@@ -142,7 +142,7 @@ def test_a_device_taken_away_while_somebody_writes_about_it_is_asked_about(world
     write(world.site, opening, late, author=world.people["advisor"])
     page = client.get(address(opening, "list/protection"))
     assert "Technician took this away, and somebody else wrote about it. Is it there?" in words(page)
-    assert "Two people wrote different things about what belongs here." in words(client.get(address(opening)))
+    assert "Different things were written about what belongs here." in words(client.get(address(opening)))
     _post(world, opening, "protection", member="e1", deed="keep")
     listing = facts_of(opening).rebuilt.survey.openings[0].protection
     assert (listing.standing, len(listing)) == ("known", 1)

@@ -18,7 +18,7 @@ from sillwright.survey.spec import Spec
 LONGEST_TEXT = 2000
 LONGEST_LIST = 1000
 ASIDE = re.compile(r"\s*\([^()]*\)$")
-MONEY = re.compile(r"(\d+(?:\.\d+)?)\s*([A-Z]{3})(?:\s*/\s*(h|d|day|hour))?", re.ASCII)
+MONEY = re.compile(r"(\d{1,15}(?:\.\d{1,6})?)\s*([A-Z]{3})(?:\s*/\s*(h|d|day|hour))?", re.ASCII)
 
 
 @dataclass(frozen=True)

@@ -20,15 +20,15 @@ from sillwright.web.accounts.models import Organisation, User
 from sillwright.web.records.audit import id_of, record
 from sillwright.web.records.log import Refused, Said, checked, write_all
 from sillwright.web.records.models import Fact, Opening, Share, Site
-from sillwright.web.records.text import unkept
+from sillwright.web.records.text import as_seen, unkept
 
 LONGEST_NAME = 200
 LONGEST_TAG = 100
 
 
 def name_of(words: str, most: int = LONGEST_NAME) -> str:
-    """A name as it is kept. Raises :class:`Refused` where it cannot be."""
-    name = " ".join(words.split())
+    """A name as it is kept, which is as it is seen. Raises :class:`Refused` where it cannot be."""
+    name = as_seen(words)
     if not name:
         raise Refused(_("A name is wanted."))
     if len(name) > most:

@@ -3,8 +3,22 @@
 from __future__ import annotations
 
 import re
+from unicodedata import normalize
 
 _NOT_KEPT = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
+
+_UNSEEN = re.compile(r"[\u00ad\u061c\u200b\u200e\u200f\u202a-\u202e\u2060-\u2064\u2066-\u206f\ufeff]")
+
+
+def as_seen(name: str) -> str:
+    """A name as an eye reads it: spaces in order, without signs that turn its direction or show nothing.
+
+    Two names that look alike are one, and a name turns no sentence round that it stands in.
+
+    >>> as_seen(" Bay\u200b  1"), as_seen("\u202egate"), as_seen("e\u0301") == "\xe9"
+    ('Bay 1', 'gate', True)
+    """
+    return " ".join(_UNSEEN.sub("", normalize("NFC", name)).split())
 
 
 def unkept(text: str) -> str:

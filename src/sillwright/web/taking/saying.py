@@ -23,6 +23,8 @@ from sillwright.web.taking.lists import list_of
 from sillwright.web.taking.subject import Subject
 
 Fields = Mapping[str, str]
+LOOKED_FOR = ("protection", "zones")
+"""Lists of which nobody knows is another answer than that somebody looked and there is none."""
 NAMES = (
     "id", "key", "fact", "says", "typed", "choose", "year", "month", "day", "origin", "by", "on", "evidence",
     "seen", "device", "at", "take", "undo", "page",
@@ -182,7 +184,7 @@ def undoing(subject: Subject, fields: Fields, device: str) -> list[Said]:
     before = Observation.objects.filter(pk__in=undone.replaces, site=subject.site, opening=subject.opening)
     found = [again(each, replaces=(str(undone.id),)) for each in before.order_by("at", "id")]
     if not any(each.fact == undone.fact for each in found) and undone.says != "removed":
-        found = [_nothing(subject, undone), *found]
+        found = [*_nothing(subject, undone), *found]
     if not found:
         raise Refused(_("Nothing stood there before."))
     now = timezone.now()
@@ -192,14 +194,16 @@ def undoing(subject: Subject, fields: Fields, device: str) -> list[Said]:
     ]
 
 
-def _nothing(subject: Subject, undone: Observation) -> Said:
+def _nothing(subject: Subject, undone: Observation) -> list[Said]:
     """That nothing was there before: a new member goes away again, any other fact is not known."""
     listed, key = list_of(undone.fact)
     if listed is not None:
         inside = [name for name in subject.facts.heads if name.startswith(f"{listed.name}.{key}.")]
         if inside == [undone.fact]:
-            return Said(fact=f"{listed.name}.{key}", says="removed", replaces=(str(undone.id),))
-    return Said(fact=undone.fact, says="unknown", replaces=(str(undone.id),))
+            gone = Said(fact=f"{listed.name}.{key}", says="removed", replaces=(str(undone.id),))
+            alone = listed.name in LOOKED_FOR and subject.members(listed) == (key,)
+            return [gone, Said(fact=listed.name, says="unknown")] if alone else [gone]
+    return [Said(fact=undone.fact, says="unknown", replaces=(str(undone.id),))]
 
 
 def removal(subject: Subject, listed: str, key: str, said: Said) -> Said:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from sillwright.base.display import feet_and_inches, rounded, show
-from sillwright.base.errors import Mistake
+from sillwright.base.errors import Mistake, UnknownName
 from sillwright.base.quantity import inches_after_the_point, is_decimal_feet, parse
 from sillwright.base.scale import SIXTEENTH
 from sillwright.base.words import Reader, Units, retold
@@ -80,8 +80,21 @@ def mistake_words(path: str, typed: str, reader: Reader) -> str:
 def in_short(found: Mistake, reader: Reader, said: str = "") -> str:
     """A mistake in one line: what is wrong, and what would be right."""
     words = said or retold(found.message, reader)
-    accepted = retold(found.accepted, reader) if found.accepted else ""
+    accepted = accepted_in(found, reader)
     return f"{words}; {accepted}" if accepted else words
+
+
+def accepted_in(found: Mistake, reader: Reader) -> str:
+    """What would be right; the range of a quantity in the reader's units, which are those that somebody types."""
+    try:
+        spec = spec_at(found.path)
+    except UnknownName:
+        return retold(found.accepted, reader)
+    low, high = spec.limits.at_least, spec.limits.at_most
+    if spec.kind != "quantity" or low is None or high is None or found.accepted != spec.limits.accepted(spec.unit):
+        return retold(found.accepted, reader)
+    ends = {"low": show(low, spec.unit, reader.units), "high": show(high, spec.unit, reader.units)}
+    return _("at least %(low)s and at most %(high)s is accepted") % ends
 
 
 def doubt_in(typed: str) -> str:

@@ -17,11 +17,11 @@ async function look() {
   clearTimeout(shown);
   if (!some) return hide();
   if (!bar.hidden) return show(found);
-  shown = setTimeout(() => quietly(look_again), CALM);
+  shown = setTimeout(() => quietly(lookAgain), CALM);
   return undefined;
 }
 
-async function look_again() {
+async function lookAgain() {
   const who = await person();
   const found = await state(who.id);
   if (found.waiting + found.photos + found.refused > 0) show(found);
@@ -55,9 +55,9 @@ function put(part, words) {
 function above() {
   const thumb = document.querySelector(".thumb");
   if (!thumb) return;
-  const put_ = () => document.documentElement.style.setProperty("--thumb", `${Math.round(thumb.getBoundingClientRect().height)}px`);
-  new ResizeObserver(put_).observe(thumb);
-  put_();
+  const measure = () => document.documentElement.style.setProperty("--thumb", `${Math.round(thumb.getBoundingClientRect().height)}px`);
+  new ResizeObserver(measure).observe(thumb);
+  measure();
 }
 
 if (bar) {

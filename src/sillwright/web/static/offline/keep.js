@@ -76,7 +76,7 @@ async function place() {
 function show(number, all) {
   bar.max = Math.max(all, 1);
   bar.value = number;
-  line.textContent = about(words.going, { count: number, all });
+  line.textContent = about(words.going, { count: number + 1, all });
 }
 
 async function run() {

@@ -8,7 +8,7 @@ import { store } from "./store.js";
 
 const AT_ONCE = 100; // entries of one request
 const EVERY = 15_000; // ms
-const SOON = 1000;
+const SOON = 500; // after a connection that broke, ms
 const LONGEST_WAIT = 300_000; // after failures, ms
 const PATIENCE = 60_000; // with one request, ms
 const FAULTS = 3; // entries in a row that the server fails on: it is the server
@@ -16,6 +16,7 @@ const FAULTS = 3; // entries in a row that the server fails on: it is the server
 // idle | sending | offline | signed-out | failed; nothing is sent before `until`, by the clock that nobody can set
 export const status = { state: "idle", me: null, until: 0 };
 let faults = 0; // how often it failed in a row
+let broken = 0; // connections, in a row
 
 function said(state) {
   if (status.state !== state) { status.state = state; tell(); }
@@ -63,6 +64,7 @@ async function poster(found) {
   });
   return async (path, body, method = "POST", headers = {}) => {
     const answer = await once(path, body, method, headers);
+    if (answer.ok) broken = 0;
     if (answer.status !== 403) return answer;
     const now = await me();
     if (now?.user.id !== found.user.id) throw new Stop("signed-out");
@@ -194,7 +196,6 @@ async function forget(id) {
 
 let going = false;
 let again = 0;
-let broken = 0; // connections in a row
 
 // A server that went away is asked again soon, and then less and less often; without any network it is no use.
 function soon(state) {
