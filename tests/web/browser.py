@@ -20,6 +20,8 @@ import pytest
 ROOT = Path(__file__).parents[2]
 PHONE = {"viewport": {"width": 390, "height": 844}, "device_scale_factor": 2, "has_touch": True, "is_mobile": True}
 DESK = {"viewport": {"width": 1280, "height": 900}}
+# What a browser says by itself where there is no signal.
+NO_SIGNAL = ("ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "ERR_NETWORK_CHANGED", "when fetching the script")
 Theme = Literal["light", "dark"]
 
 

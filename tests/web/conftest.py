@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.test import Client
@@ -17,6 +19,7 @@ from sillwright.web.records.models import Opening, Site
 from sillwright.web.records.sites import share, take_in
 
 from .backups import kept
+from .browser import Served, browsing, serving
 
 __all__ = ["kept"]
 
@@ -76,6 +79,20 @@ def _make_world() -> None:
     survey = read_survey(ROOT / "examples" / "ferry-yard.yaml")
     site = take_in(dealer, survey, author=people["owner"])
     share(site, other, "read", author=people["owner"])
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """A server of the invented world, one for the tests of a file."""
+    with serving(tmp_path_factory.mktemp("served")) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def browser(served: Served) -> Iterator[Any]:
+    """A browser for the tests of a file."""
+    with browsing() as found:
+        yield found
 
 
 @pytest.fixture(autouse=True)

@@ -8,24 +8,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from .browser import PHONE, Served, browsing, page_of, serving
+from .browser import NO_SIGNAL, PHONE, Served, page_of
 from .pictures import camera_jpeg
-
-NO_SIGNAL = ("ERR_INTERNET_DISCONNECTED", "fetching the script")  # what a browser says of that by itself
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """A server of the invented world."""
-    with serving(tmp_path_factory.mktemp("photos")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(served: Served) -> Iterator[Any]:
-    """A browser."""
-    with browsing() as found:
-        yield found
 
 
 @pytest.fixture

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import gzip
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from .browser import DESK, PHONE, Served, browsing, page_of, serving
+from .browser import DESK, PHONE, Served, page_of
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
 
@@ -54,18 +53,6 @@ PAGES = {**{name: (None, path) for name, path in SIGNED_OUT.items()}} | {
     name: ("owner", path) for name, path in SIGNED_IN.items()
 }
 WHOLE, FIRST = 120_000, 40_000  # bytes transferred
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    with serving(tmp_path_factory.mktemp("served")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(served: Served) -> Iterator[Any]:
-    with browsing() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

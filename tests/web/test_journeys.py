@@ -2,28 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
-from .browser import DESK, PHONE, Served, browsing, page_of, serving
+from .browser import DESK, PHONE, Served, page_of
 from .golden_pages import _difference, _lighter, unlike
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
 DEVICES = {"phone": PHONE, "desk": DESK}
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    with serving(tmp_path_factory.mktemp("journeys")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(served: Served) -> Iterator[Any]:
-    with browsing() as found:
-        yield found
 
 
 VIEWS = {

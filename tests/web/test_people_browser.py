@@ -14,23 +14,11 @@ from typing import Any
 
 import pytest
 
-from .browser import PHONE, Served, browsing, page_of, serving
+from .browser import PHONE, Served, page_of
 from .conftest import PASSWORD
 from .test_browser_pages import AXE, MAIN, SMALL, WIDE
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    with serving(tmp_path_factory.mktemp("people")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(served: Served) -> Iterator[Any]:
-    with browsing() as found:
-        yield found
 
 
 @pytest.fixture

@@ -13,10 +13,10 @@ from PIL import Image
 from playwright.sync_api import expect
 
 from .browser import DESK, PHONE, Served, page_of
-from .photographing import browser, choose, one_photo, open_photos, page, served, shot_of
+from .photographing import choose, one_photo, open_photos, page, shot_of
 from .pictures import camera_jpeg, grainy_jpeg, png_claiming
 
-__all__ = ["browser", "page", "served"]
+__all__ = ["page"]
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
 LONG_ENOUGH = 3.0  # s a photo, from the choice to the thumbnail
 

@@ -11,10 +11,10 @@ from PIL import Image
 from playwright.sync_api import expect
 
 from .browser import PHONE, Served, page_of
-from .photographing import browser, one_photo, open_photos, page, served, shot_of
+from .photographing import one_photo, open_photos, page, shot_of
 from .test_browser_pages import AXE, MAIN, SMALL, WIDE
 
-__all__ = ["browser", "page", "served"]
+__all__ = ["page"]
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
 
 

@@ -9,24 +9,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from .browser import PHONE, Served, browsing, page_of, serving
+from .browser import PHONE, Served, page_of
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
 FACT = "operator.board_made"
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """A server of the invented world."""
-    with serving(tmp_path_factory.mktemp("questions")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(served: Served) -> Iterator[Any]:
-    """A browser."""
-    with browsing() as found:
-        yield found
 
 
 @pytest.fixture

@@ -2,28 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from .browser import DESK, PHONE, Served, browsing, page_of, serving
+from .browser import DESK, PHONE, Served, page_of
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
 DONE = "() => document.querySelector('[data-count=open]').textContent === '0'"
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    with serving(tmp_path_factory.mktemp("served")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(served: Served) -> Iterator[Any]:
-    with browsing() as found:
-        yield found
 
 
 def numbers(page: Any) -> dict[str, int]:

@@ -8,21 +8,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from .browser import DESK, PHONE, Served, browsing, page_of, serving
+from .browser import DESK, PHONE, Served, page_of
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    with serving(tmp_path_factory.mktemp("taking")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(served: Served) -> Iterator[Any]:
-    with browsing() as found:
-        yield found
 
 
 @pytest.fixture

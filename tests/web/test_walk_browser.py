@@ -8,22 +8,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from .browser import Served, browsing, serving
+from .browser import Served
 from .walking import Counted, Walker, new_site
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    with serving(tmp_path_factory.mktemp("walk")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(served: Served) -> Iterator[Any]:
-    with browsing() as found:
-        yield found
 
 
 @pytest.fixture

@@ -13,8 +13,8 @@ pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_gro
 
 SHORTHAND = """async (more) => {
   const from = (name) => import(`/static/offline/walk/${name}.js`);
-  const [door, says, before, state, undo] = await Promise.all(["door", "says", "before", "state",
-    "undo"].map(from));
+  const [door, says, before, state, saying] = await Promise.all(["door", "says", "before", "state",
+    "../saying"].map(from));
   const book = JSON.parse(document.getElementById("walk").dataset.book);
   let number = 0;
   const head = (typed, origin = "measured", author = "Tess", more = {}) => ({ id: `h${++number}`, says: "value",
@@ -214,12 +214,23 @@ def test_who_else_wrote_in_the_last_hours_is_named_and_nobody_from_yesterday(pag
     assert run(page, code) == ["Tom"]
 
 
+def test_taking_back_the_first_device_leaves_it_not_known_whether_there_is_one(page: Any) -> None:
+    code = """const row = book.rows.find((each) => each.entry === "devices");
+      const [entry] = says.answered(book, made("B"), row, { edge: true, eye: false }, about);
+      const none = head("", "measured", "Tom", { says: "none" });
+      const [over] = says.answered(book, made("B", { protection: none }), row, { edge: true, eye: false }, about);
+      return [entry, over].map((each) => facts(saying.undoing({ ...each, id: "mine" })));"""
+    first, over = run(page, code)
+    assert first == [["protection.e1", "removed", "", ""], ["protection", "unknown", "", ""]]
+    assert over == [["protection.e1", "removed", "", ""], ["protection", "none", "", "measured"]]
+
+
 def test_taking_back_says_again_what_stood_before(page: Any) -> None:
     code = """const old = head("rolling", "told", "Tom");
       const [entry] = says.answered(book, made("B", { "door.kind": old }), book.rows[0], { typed: "sectional" },
         about);
       const left = says.remark(about, "left", "locked", [], "plate");
-      return [undo.against({ ...entry, id: "mine" }), undo.against({ ...left, id: "its" })].flat();"""
+      return [saying.undoing({ ...entry, id: "mine" }), saying.undoing({ ...left, id: "its" })].flat();"""
     again, back = run(page, code)
     assert (again["fact"], again["typed"], again["origin"], again["by"]) == ("door.kind", "rolling", "told", "Tom")
     assert again["replaces"] == ["mine"]

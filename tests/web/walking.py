@@ -10,7 +10,7 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-from .browser import PHONE, Served, page_of
+from .browser import NO_SIGNAL, PHONE, Served, page_of
 
 TAP, FIELD, PHOTO = 3.0, 8.0, 10.0  # seconds
 PICTURE = base64.b64decode(  # 1 px
@@ -30,7 +30,6 @@ addEventListener("change", ({ isTrusted, target }) => {
   else if (isTrusted) window.counted.fields += 1;
 }, true);
 """
-OFFLINE = ("ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "ERR_NETWORK_CHANGED")
 
 
 @dataclass(frozen=True)
@@ -120,9 +119,9 @@ class Walker:
 
     def close(self) -> None:
         """Put the phone away; the page has complained of nothing but the missing signal."""
-        said = [each for each in self.page.said if not any(word in each for word in OFFLINE)]
+        said = [each for each in self.page.said if not any(word in each for word in NO_SIGNAL)]
         self.page.context.close()
-        assert not said
+        assert not said, said
 
 
 def new_site(browser: Any, served: Served, name: str) -> str:

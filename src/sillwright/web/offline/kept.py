@@ -94,6 +94,7 @@ def _remarks(site: Site) -> dict[Any, list[dict[str, Any]]]:
                 "about": each.about,
                 "words": each.words,
                 "author": each.author.name,
+                "person": str(each.author_id),
                 "at": _moment(each.at),
             }
         )

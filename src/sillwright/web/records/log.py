@@ -105,6 +105,20 @@ class Said:
         )
 
 
+def fits(name: str, words: str, most: int) -> None:
+    """Nothing, where these words can be kept. Raises :class:`Refused` with the reason."""
+    if len(words) > most:
+        raise Refused(_("%(name)s: at most %(most)d signs are kept.") % {"name": name, "most": most})
+    if sign := unkept(words):
+        raise Refused(_("%(name)s: the sign %(sign)s cannot be kept.") % {"name": name, "sign": sign})
+
+
+def by_our_clock(at: datetime) -> datetime:
+    """A moment of a device's clock as it is kept: one that is far ahead is set to ours."""
+    now = timezone.now()
+    return min(at, now) if at > now + AHEAD else at
+
+
 _WORDS = {"typed": LONGEST_TYPED, "by": 200, "on": 40, "evidence": 200, "device": 100}
 
 
@@ -118,11 +132,7 @@ def checked(said: Said, *, of_site: bool) -> Said:
     if said.origin and said.origin not in ORIGINS:
         raise Refused(_("“from” is one of %(origins)s.") % {"origins": ", ".join(ORIGINS)})
     for name, most in _WORDS.items():
-        words = getattr(said, name)
-        if len(words) > most:
-            raise Refused(_("%(name)s: at most %(most)d signs are kept.") % {"name": name, "most": most})
-        if sign := unkept(words):
-            raise Refused(_("%(name)s: the sign %(sign)s cannot be kept.") % {"name": name, "sign": sign})
+        fits(name, getattr(said, name), most)
     if said.says == "value" and not said.typed.strip():
         raise Refused(_("There is no value; for a fact that nobody knows say “unknown”."))
     if said.says != "value" and said.typed:
@@ -250,7 +260,7 @@ def _observation(site: Site, opening: Opening | None, said: Said, author: User) 
         evidence=said.evidence,
         author=author,
         device=said.device,
-        at=min(at, now) if at > now + AHEAD else at,
+        at=by_our_clock(at),
         received=now,
         replaces=sorted(set(said.replaces)),
     )

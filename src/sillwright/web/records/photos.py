@@ -18,10 +18,9 @@ from sillwright.web.accounts.models import User
 from sillwright.web.photos.shots import SHOTS
 from sillwright.web.records.audit import digest, record
 from sillwright.web.records.images import MOST_BYTES
-from sillwright.web.records.log import AHEAD, Refused, place_of
+from sillwright.web.records.log import AHEAD, Refused, by_our_clock, fits, place_of
 from sillwright.web.records.marks import checked_marks, is_share
 from sillwright.web.records.models import LONGEST_PATH, Opening, Photo
-from sillwright.web.records.text import unkept
 
 MOST = 500  # photos of one opening
 LONGEST = {"shot": 40, "fact": LONGEST_PATH, "place": 60, "words": 1000, "device": 100}
@@ -63,11 +62,7 @@ def photo_in(evidence: str) -> uuid.UUID | None:
 def checked(told: Mapping[str, Any]) -> None:
     """Nothing, where a photo may be told of in this way. Raises :class:`Refused` with the reason."""
     for name, most in LONGEST.items():
-        words = told.get(name, "")
-        if len(words) > most:
-            raise Refused(_("%(name)s: at most %(most)d signs are kept.") % {"name": name, "most": most})
-        if sign := unkept(words):
-            raise Refused(_("%(name)s: the sign %(sign)s cannot be kept.") % {"name": name, "sign": sign})
+        fits(name, told.get(name, ""), most)
     shots = [each.name for each in SHOTS]
     if told.get("shot") and told["shot"] not in shots:
         raise Refused(_("“shot” is one of %(shots)s, or empty.") % {"shots": ", ".join(shots)})
@@ -111,7 +106,7 @@ def _made(opening: Opening, told: Told, marks: list[dict[str, Any]], author: Use
         opening=opening,
         copy_of_id=told.copy_of,
         marks=marks,
-        taken=_moment(told.taken),
+        taken=by_our_clock(told.taken),
         author=author,
         **more,
     )
@@ -121,11 +116,6 @@ def _made(opening: Opening, told: Told, marks: list[dict[str, Any]], author: Use
     except IntegrityError:  # its twin came at the same moment
         return Photo.objects.get(pk=told.id)
     return made
-
-
-def _moment(taken: datetime) -> datetime:
-    now = timezone.now()
-    return min(taken, now) if taken > now + AHEAD else taken
 
 
 def change(photo: Photo, changes: Mapping[str, Any], *, author: User, request: HttpRequest | None = None) -> Photo:

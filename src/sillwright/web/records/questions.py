@@ -19,11 +19,10 @@ from django.utils.translation import gettext as _
 from sillwright.web.accounts.models import Membership, User, new_token
 from sillwright.web.accounts.roles import MAY
 from sillwright.web.records.audit import digest
-from sillwright.web.records.log import AHEAD, Refused, Said, place_of, register_of, write
+from sillwright.web.records.log import Refused, Said, by_our_clock, fits, place_of, register_of, write
 from sillwright.web.records.models import Event, Fact, Observation, Opening, Photo, Question, Site
 from sillwright.web.records.seen import rights_at
 from sillwright.web.records.telling import tell
-from sillwright.web.records.text import unkept
 
 DAYS = (1, 7, 30)
 LONGEST = {"words": 1000, "name": 100, "known": 100}
@@ -92,7 +91,6 @@ def _about(found: Question) -> tuple[object, ...]:
 
 
 def _made(opening: Opening, asked: Asked, by: User, request: str, server: str) -> Question:
-    now = timezone.now()
     made = Question(
         id=asked.id,
         site_id=opening.site_id,
@@ -103,7 +101,7 @@ def _made(opening: Opening, asked: Asked, by: User, request: str, server: str) -
         by=by,
         to=asked.to,
         name="" if asked.to else asked.name.strip(),
-        at=min(asked.at, now) if asked.at > now + AHEAD else asked.at,
+        at=by_our_clock(asked.at),
     )
     try:
         with transaction.atomic():
@@ -120,8 +118,8 @@ def _check(opening: Opening, asked: Asked) -> None:
         raise Refused(_("This is no fact that is kept here."))
     if not asked.words.strip():
         raise Refused(_("Write what you want to know."))
-    fits("words", asked.words)
-    fits("name", asked.name)
+    fits("words", asked.words, LONGEST["words"])
+    fits("name", asked.name, LONGEST["name"])
     if asked.to is None and not asked.name.strip():
         raise Refused(_("Whom do you ask? Choose somebody, or write the name of whom a link is for."))
     if asked.to is not None and not people_at(opening.site).filter(pk=asked.to.pk).exists():
@@ -130,14 +128,6 @@ def _check(opening: Opening, asked: Asked) -> None:
         raise Refused(_("This photo is not one of this opening."))
     if opening.questions.filter(answered=None, withdrawn=None).count() >= MOST_OPEN:
         raise Refused(_("Too many questions about this opening wait for an answer; withdraw some first."))
-
-
-def fits(name: str, words: str) -> None:
-    """Nothing, where these words can be kept. Raises :class:`Refused` with the reason."""
-    if len(words) > LONGEST[name]:
-        raise Refused(_("%(name)s: at most %(most)d signs are kept.") % {"name": name, "most": LONGEST[name]})
-    if sign := unkept(words):
-        raise Refused(_("%(name)s: the sign %(sign)s cannot be kept.") % {"name": name, "sign": sign})
 
 
 @transaction.atomic
@@ -235,7 +225,7 @@ def answer(
 
 
 def _said(row: Question, answered: Answered, name: str, *, writes: bool) -> Said:
-    fits("known", answered.known)
+    fits("known", answered.known, LONGEST["known"])
     at_hand = writes or answered.origin in AT_A_WORD
     return Said(
         id=answered.id,

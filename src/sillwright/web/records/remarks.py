@@ -8,14 +8,12 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import transaction
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from sillwright.web.accounts.models import User
 from sillwright.web.records.audit import digest
-from sillwright.web.records.log import AHEAD, MOST_REPLACED, Refused
+from sillwright.web.records.log import MOST_REPLACED, Refused, by_our_clock, fits
 from sillwright.web.records.models import LONGEST_PATH, LONGEST_TYPED, Event, Opening, Remark
-from sillwright.web.records.text import unkept
 
 KINDS = tuple(kind for kind, _words in Remark.KINDS)
 URGENCIES = tuple(word for word, _words in Remark.URGENCIES)
@@ -45,11 +43,7 @@ def checked(said: Remarked) -> Remarked:
     if said.kind == "remark" and not said.words.strip() and not said.replaces:
         raise Refused(_("A remark has words."))
     for name, most in (("words", LONGEST_TYPED), ("about", LONGEST_PATH), ("device", 100)):
-        words = getattr(said, name)
-        if len(words) > most:
-            raise Refused(_("%(name)s: at most %(most)d signs are kept.") % {"name": name, "most": most})
-        if sign := unkept(words):
-            raise Refused(_("%(name)s: the sign %(sign)s cannot be kept.") % {"name": name, "sign": sign})
+        fits(name, getattr(said, name), most)
     if len(said.replaces) > MOST_REPLACED:
         raise Refused(_("More remarks are replaced at once than there are."))
     return said
@@ -59,7 +53,6 @@ def checked(said: Remarked) -> Remarked:
 def remark(opening: Opening, said: Remarked, *, author: User, request: str = "") -> Remark:
     """Keep a remark. Sent twice it is kept once. Raises :class:`Refused`."""
     wanted = checked(said)
-    now = timezone.now()
     found = Remark.objects.filter(pk=said.id).first()
     if found is not None:
         if (found.opening_id, found.kind, found.about, found.words, found.author_id) != (
@@ -80,7 +73,7 @@ def remark(opening: Opening, said: Remarked, *, author: User, request: str = "")
         words=wanted.words,
         author=author,
         device=wanted.device,
-        at=min(wanted.at, now) if wanted.at > now + AHEAD else wanted.at,
+        at=by_our_clock(wanted.at),
         replaces=sorted(set(wanted.replaces)),
     )
     Event.objects.create(

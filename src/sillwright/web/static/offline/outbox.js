@@ -7,11 +7,12 @@
 //   tries   how often it was sent: one that was sent may have arrived although no answer came
 //   later   why the server could not keep it yet: the opening that it is about has not arrived
 //   title, shown   the fact and the value in words, where a page knew them
+//   makes   it is the first that is said of a new member of a list
 //   before  the readings that its author saw, so that it can be undone
 import { headOf, withOne, empty, standing } from "./heads.js";
 import { freshId, keepNote, note, store, STRICT } from "./store.js";
 
-const OWN = ["person", "author", "state", "why", "tries", "later", "title", "shown", "before"]; // not sent
+const OWN = ["person", "author", "state", "why", "tries", "later", "title", "shown", "before", "makes"]; // not sent
 
 // Ids of what is being sent at this moment and about to be answered: no page need speak of it yet.
 export const flying = new Set();
@@ -237,9 +238,9 @@ function withOpening(told, { id, tag }) {
 const withFact = (facts, entry) => ({ ...facts, [entry.fact]: withOne(facts[entry.fact] ?? empty(), headOf(entry)) });
 
 function withRemark(remarks, entry) {
-  const { id, says, about = "", words = "", author, at, replaces = [] } = entry;
+  const { id, says, about = "", words = "", author, person: who, at, replaces = [] } = entry;
   const kept = remarks.filter((each) => !replaces.includes(each.id) && each.id !== id);
-  return words || says === "left" ? [...kept, { id, says, about, words, author, at }] : kept;
+  return words || says === "left" ? [...kept, { id, says, about, words, author, person: who, at }] : kept;
 }
 
 // The facts of an opening as entries for the evaluator (evaluator/answer.js).

@@ -56,10 +56,29 @@ export function again({ fact, says = "value", typed: text = "", origin = "", by 
   return { fact, says, typed: text, origin: says === "unknown" ? "" : origin, by, on, evidence };
 }
 
-// What undoes an entry: what its author saw, said again; where nothing stood, that it is not known.
+// What undoes an entry: what its author saw, said again; where nothing stood, that it is not known, or that the device
+// which it made is gone. A remark without words takes another one back.
 export function undoing(entry) {
-  const { site, opening, fact, title } = entry;
-  const told = (entry.before ?? []).map((each) => again({ ...each, fact }));
-  const all = told.length ? told : [again({ fact, says: "unknown" })];
-  return all.map((each) => ({ kind: "observation", site, opening, title, ...each, replaces: [entry.id] }));
+  const { kind = "observation", site, opening, title, id } = entry;
+  const told = kind === "remark" ? remarksAgainst(entry) : readingsAgainst(entry);
+  return told.map((each) => ({ kind, site, opening, title, ...each, replaces: [id] }));
+}
+
+function remarksAgainst({ before: seen = [] }) {
+  return seen.length ? seen.map(({ says, about, words }) => ({ says, about, words })) : [{ says: "remark", about: "", words: "" }];
+}
+
+function readingsAgainst({ fact, says, makes, before: seen = [] }) {
+  const told = seen.map((each) => again({ ...each, fact: each.fact ?? fact }));
+  const whole = says === "removed" || says === "none";
+  if (told.some((each) => each.fact === fact) || (whole && told.length)) return told;
+  return [...nothing(fact, makes, told), ...told];
+}
+
+// Without its only member a list would say that somebody looked and found none: beside other members this says nothing.
+function nothing(fact, makes, told) {
+  if (!makes) return [again({ fact, says: "unknown" })];
+  const [list, key] = fact.split(".");
+  const whole = told.some((each) => each.fact === list) ? [] : [again({ fact: list, says: "unknown" })];
+  return [again({ fact: `${list}.${key}`, says: "removed" }), ...whole];
 }

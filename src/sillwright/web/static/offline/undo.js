@@ -11,10 +11,8 @@ export async function takeBack(id) {
   const found = (await entries()).find((each) => each.id === id);
   if (!found) return photoBack(id);
   if (!found.tries || found.state === "refused") return { gone: await discard(id) };
-  if (found.kind === "observation") return { added: await addAll(undoing(found)) };
-  if (found.kind !== "remark") return null;
-  const { kind, site, opening, says, about } = found;
-  return { added: await addAll([{ kind, site, opening, says, about, words: "", replaces: [id] }]) };
+  if (!["observation", "remark"].includes(found.kind)) return null; // a door or a question that may be there stays
+  return { added: await addAll(undoing(found)) };
 }
 
 // A photo that was refused.

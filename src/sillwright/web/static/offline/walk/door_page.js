@@ -76,7 +76,7 @@ async function take(door, shot, input) {
 function urgency(door) {
   const { word, study, words, lower } = urgencyOf(book, door);
   const left = remarksOf(door, "left").filter((each) => each.about === "urgency");
-  const own = [...words, ...left].filter((each) => each.author === now.who?.name);
+  const own = [...words, ...left].filter((each) => each.person === now.who?.id);
   const keep = (chosen, title) => write(
     [chosen ? remark(about(door), "urgency", chosen, own) : remark(about(door), "left", say("quietSaid"), own, "urgency")],
     `${door.tag}: ${chosen ? say("urgent", { word: title }) : say("quietSaid")}`,

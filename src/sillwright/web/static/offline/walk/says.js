@@ -51,7 +51,7 @@ function devices(book, door, answer, about) {
   ]) {
     if (!wanted) made.push(...gone(keys));
     else if (keys.length) for (const key of keys) made.push(there(about, told, key, found.kinds[key]));
-    else made.push(there(about, told, fresh(letter, told), like ?? kinds[0]));
+    else made.push({ ...there(about, told, fresh(letter, told), like ?? kinds[0]), makes: true });
   }
   const left = answer.edge || answer.eye || found.others.length;
   const whole = told.protection ?? [];
