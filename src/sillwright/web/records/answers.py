@@ -86,6 +86,7 @@ def _made(opening: Opening, reader: Reader, body: Body, state: str, key: str) ->
         "headline": render(about.headline, reader) if about else "",
         "closing": about.duty.powered_closing if about else "unknown",
         "level": about.findings[0].level if about and about.findings else "",
+        "findings": [[each.level, render(each.text, reader)] for each in about.findings] if about else [],
         "body": body(opening, studied, reader),
     }
     return Answer.objects.update_or_create(opening=opening, reader=key, defaults=new)[0]

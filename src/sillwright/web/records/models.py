@@ -125,6 +125,7 @@ class Answer(models.Model):
     headline = models.TextField()
     closing = models.CharField(max_length=8)
     level = models.CharField(max_length=5)
+    findings: models.JSONField[Any, Any] = models.JSONField(default=list)  # [level, sentence], heaviest first
     body = models.TextField()
     made = models.DateTimeField(default=timezone.now)
 

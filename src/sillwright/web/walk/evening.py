@@ -7,12 +7,11 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from html.parser import HTMLParser
 from typing import Any
 
 from django.utils.translation import gettext as _
 
-from sillwright.base.finding import LEVEL_IN_WORDS, Level
+from sillwright.base.finding import LEVEL_IN_WORDS
 from sillwright.base.words import Reader, translate
 from sillwright.web.answers.body import body_of
 from sillwright.web.records.answers import answer_of, key_of, state_of
@@ -127,6 +126,7 @@ def _line(opening: Opening, answer: Answer | None, record: _Record, reader: Read
     weight = min([study, *(each.words for each in words)], key=_ORDER.index)
     names = {word: str(name) for word, name in Remark.URGENCIES}
     said = LEVEL_IN_WORDS.get(level)  # type: ignore[call-overload]
+    reasons = [words for each, words in answer.findings if each == level] if answer else []
     lacks = missing(told, record.shots(opening), bool(words), {each.about for each in left}, reader)
     return Line(
         opening=opening,
@@ -135,7 +135,7 @@ def _line(opening: Opening, answer: Answer | None, record: _Record, reader: Read
         study=study,
         study_words=translate(said, reader) if said else _("too little is known"),
         studied=answer is not None,
-        findings=findings_in(answer.body, level)[:MOST_REASONS] if answer and study else (),
+        findings=tuple(reasons[:MOST_REASONS]) if study else (),
         words=tuple((each.author.name, names[each.words], each.at) for each in words),
         remarks=record.said(opening, "remark"),
         left=tuple((about_in_words(each.about, reader), each.words) for each in left if each.about != URGENCY),
@@ -144,45 +144,3 @@ def _line(opening: Opening, answer: Answer | None, record: _Record, reader: Read
         photos=len(record.shots(opening)),
         questions=record.questions[opening.pk],
     )
-
-
-def findings_in(body: str, level: Level | str) -> tuple[str, ...]:
-    """The findings of one level that a kept body shows, so that no door is studied twice.
-
-    >>> findings_in('<li class="finding stop"><p>1</p><p>The edge is <i>torn off</i>.</p><p>Why</p></li>', "stop")
-    ('The edge is torn off.',)
-    """
-    reader = _Findings(level)
-    reader.feed(body)
-    return tuple(" ".join(each.split()) for each in reader.found)
-
-
-class _Findings(HTMLParser):
-    """Reads the second paragraph of each finding of a level."""
-
-    def __init__(self, level: str) -> None:
-        super().__init__()
-        self.found: list[str] = []
-        self._level = level
-        self._paragraph = 0  # inside a finding of the level, from 1
-        self._inside = False
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        """Notice where a finding and where its paragraphs begin."""
-        if tag == "li" and (dict(attrs).get("class") or "").startswith("finding"):
-            self._inside = dict(attrs).get("class") == f"finding {self._level}"
-            self._paragraph = 0
-        elif tag == "p" and self._inside:
-            self._paragraph += 1
-            if self._paragraph == 2:
-                self.found.append("")
-
-    def handle_endtag(self, tag: str) -> None:
-        """Notice where the paragraph ends."""
-        if tag == "p" and self._inside and self._paragraph == 2:
-            self._inside = False
-
-    def handle_data(self, data: str) -> None:
-        """Keep the words of the paragraph."""
-        if self._inside and self._paragraph == 2:
-            self.found[-1] += data
