@@ -111,10 +111,10 @@ def test_two_people_who_wrote_different_things_are_settled(browser: Any, served:
         page.get_by_role("button", name="Keep it").first.click()
         page.get_by_text("18 in" if typed == "18 in" else "24 in").first.wait_for()
     pages[0].goto(address)
-    pages[0].get_by_text("wrote different things").first.wait_for()
+    pages[0].get_by_text("Different things were written").first.wait_for()
     pages[0].get_by_role("button", name="Take").first.click()
     pages[0].wait_for_load_state("networkidle")
     pages[1].goto(address)
-    assert not pages[1].get_by_text("wrote different things").is_visible()
+    assert not pages[1].get_by_text("Different things were written").is_visible()
     for page in pages:
         page.context.close()
