@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from sillwright.base.curve import Curve, checked_curve
 from sillwright.base.errors import OutOfRange
 from sillwright.base.model import Case, Model, Result, field
 from sillwright.base.source import Source
@@ -19,7 +20,7 @@ from sillwright.base.units import (
     Second,
 )
 from sillwright.base.words import N_, say
-from sillwright.mechanics.model import Curve, OwnUnit, checked_curve
+from sillwright.mechanics.model import OwnUnit
 
 
 class OvertravelCase(Case):

@@ -1,0 +1,5 @@
+"""The catalogue: device classes, profiles, channels, cords, operators' inputs, work and prices."""
+
+from sillwright.catalogue.model import FORMAT as FORMAT
+from sillwright.catalogue.model import Catalogue as Catalogue
+from sillwright.catalogue.profile import Profile as Profile
