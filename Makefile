@@ -21,7 +21,7 @@ unexport PYTHONPATH PYTHONHOME VIRTUAL_ENV
 
 # ---------------------------------------------------------------- what people call
 
-.PHONY: help study serve test test-all test-postgres bench lock units commands messages survey-page pictures tidy clean setup setup-dev check-style
+.PHONY: help study serve test test-all test-postgres bench lock units commands messages survey-page catalogue-page pictures tidy clean setup setup-dev check-style
 
 help: ## list the commands
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/make \1	\2/p' Makefile | expand -t 20
@@ -72,6 +72,9 @@ messages: $(DEV) ## write the catalogue of every sentence that a person reads
 
 survey-page: $(DEV) ## write docs/survey.md from the declarations of the facts
 	@$(BIN)/python tools/write_survey_page.py
+
+catalogue-page: $(DEV) ## write docs/catalogue.md from the models of the catalogue
+	@$(BIN)/python tools/write_catalogue_page.py
 
 pictures: $(DEV) ## draw the pictures of the README from the example site's papers
 	@tools/write_pictures.sh
