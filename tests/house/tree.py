@@ -14,7 +14,7 @@ from typing import Annotated, Any, get_args, get_origin
 
 ROOT = Path(__file__).parents[2]
 SOURCE = ROOT / "src" / "sillwright"
-CORE = ("base", "survey", "mechanics", "duty", "exposure")
+CORE = ("base", "survey", "catalogue", "mechanics", "duty", "exposure", "takeoff")
 
 
 def project() -> dict[str, Any]:

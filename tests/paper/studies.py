@@ -15,6 +15,7 @@ from sillwright.exposure.answer import Exposure, Input, JudgedLimit
 from sillwright.study.model import OpeningStudy, SiteStudy
 from sillwright.survey.model import Opening, Survey
 from sillwright.survey.reading import read_survey
+from sillwright.takeoff import take_off
 
 HERE = Path(__file__).parent
 FORCE = Source(document="EN 12453", edition="2017", clause="5.1", sure="second-hand")
@@ -138,6 +139,7 @@ def study_of(opening: Opening, findings: tuple[Finding, ...] = FINDINGS, contact
         headline=Sentence("This leaf may close under power only while someone holds the control."),
         duty=duty(findings),
         exposure=exposure() if contact else None,
+        takeoff=take_off(kinds().site, opening),
         findings=findings,
         unknown=(
             Unknown(

@@ -7,6 +7,7 @@ from concurrent.futures.process import BrokenProcessPool
 
 from sillwright.base.errors import SillwrightError
 from sillwright.base.words import N_, Reader, say
+from sillwright.catalogue import Catalogue
 from sillwright.cli.progress import progress
 from sillwright.study import SiteStudy, study_site
 from sillwright.survey.model import Survey
@@ -14,17 +15,17 @@ from sillwright.survey.model import Survey
 MANY = 12  # openings from which a process of its own pays
 
 
-def studied(survey: Survey, reader: Reader) -> SiteStudy:
+def studied(survey: Survey, reader: Reader, catalogue: Catalogue | None = None) -> SiteStudy:
     """A studied site; a large one is studied in a process of its own, with the same result."""
     if len(survey.openings) < MANY:
-        return _study(survey, reader)
+        return _study(survey, reader, catalogue)
     try:
         with ProcessPoolExecutor(max_workers=1) as pool:
-            return pool.submit(_study, survey, reader).result()
+            return pool.submit(_study, survey, reader, catalogue).result()
     except BrokenProcessPool:
         said = N_("the study was ended by the system before it was done; nothing was written")
         raise SillwrightError(say(said)) from None
 
 
-def _study(survey: Survey, reader: Reader) -> SiteStudy:
-    return study_site(survey, reader, progress(len(survey.openings)))
+def _study(survey: Survey, reader: Reader, catalogue: Catalogue | None) -> SiteStudy:
+    return study_site(survey, reader, progress(len(survey.openings)), catalogue=catalogue)

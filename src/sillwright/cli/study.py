@@ -11,6 +11,7 @@ import click
 from sillwright import __version__
 from sillwright.base.finding import LEVEL_IN_WORDS
 from sillwright.base.words import N_, Amount, Reader, Units, in_words, render, translate
+from sillwright.catalogue.reading import read_catalogue
 from sillwright.cli.apart import studied
 from sillwright.cli.speech import said
 from sillwright.cli.table import plain, table
@@ -29,12 +30,19 @@ _STANDS = 3  # exit code where a finding of the level asked for stands
 )
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), default=None, help="Folder for the papers  [default: out]")
+@click.option("--catalogue", type=click.Path(path_type=Path), help="Your catalogue: profiles, parts, prices.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document; writes papers only with --out.")
 @click.option("--fail-on", type=click.Choice(["stop", "act"]), help="Exit 3 when such a finding stands.")
 @click.option("--units", type=click.Choice(["us", "metric"]), help="Units on screen and paper.")
 @click.option("--sources", is_flag=True, help="Print the sources last.")
 def command(
-    file: Path, out: Path | None, as_json: bool, fail_on: str | None, units: Units | None, sources: bool
+    file: Path,
+    out: Path | None,
+    catalogue: Path | None,
+    as_json: bool,
+    fail_on: str | None,
+    units: Units | None,
+    sources: bool,
 ) -> None:
     """Study every opening of a survey file (YAML, JSON or XLSX).
 
@@ -42,7 +50,7 @@ def command(
     to do. Exit 0 when done, 2 when the file is refused (nothing is written), 3 with --fail-on.
     """
     survey = read_survey(file)
-    study = studied(survey, reader_of(survey, units))
+    study = studied(survey, reader_of(survey, units), read_catalogue(catalogue) if catalogue else None)
     written: tuple[Path, ...] = ()
     if out is not None or not as_json:
         from sillwright.paper.writing import write_papers

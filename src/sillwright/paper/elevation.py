@@ -8,6 +8,7 @@ from sillwright.base.finding import Finding
 from sillwright.base.words import N_, Reader, Sentence, render, translate
 from sillwright.drawing.lettering import width_of
 from sillwright.drawing.shapes import Drawing
+from sillwright.paper.body import draw_body
 from sillwright.paper.devices import draw_devices, eye_lanes
 from sillwright.paper.fittings import draw_box, draw_cord, draw_lead, draw_operator, draw_stations
 from sillwright.paper.floor import draw_floor
@@ -17,22 +18,28 @@ from sillwright.paper.leaf import draw_leaf, frame_of, leaf_width_fact
 from sillwright.paper.sheet import SCALES, WIDTH, Sheet
 from sillwright.paper.terms import LEAF
 from sillwright.survey.model import Opening
+from sillwright.takeoff.answer import TakeOff
 
 
-def elevation(opening: Opening, reader: Reader, findings: Sequence[Finding] = ()) -> Drawing:
+def elevation(
+    opening: Opening, reader: Reader, findings: Sequence[Finding] = (), order: TakeOff | None = None
+) -> Drawing:
     """The elevation of an opening in a reader's words and units.
 
-    ``findings`` in the order in which they are numbered; each number stands on a flag beside its place.
+    ``findings`` in the order in which they are numbered; each number stands on a flag beside its place. With the
+    ``order`` the edge body stands under the leaf, with its length.
     """
     flags = flags_of(findings)
     for coarser in range(len(SCALES)):
-        drawing = _at_scale(opening, reader, flags, coarser)
+        drawing = _at_scale(opening, reader, flags, coarser, order)
         if drawing.box.width <= (WIDTH + 1) * drawing.metres_per_mm:
             break
     return drawing
 
 
-def _at_scale(opening: Opening, reader: Reader, flags: Mapping[str, tuple[int, ...]], coarser: int) -> Drawing:
+def _at_scale(
+    opening: Opening, reader: Reader, flags: Mapping[str, tuple[int, ...]], coarser: int, order: TakeOff | None
+) -> Drawing:
     if opening.door.is_gate:
         frame, scale, known = gate_frame(opening, coarser)
         sheet = Sheet(reader=reader, metres_per_mm=scale, flags=flags, to_scale=known)
@@ -48,6 +55,8 @@ def _at_scale(opening: Opening, reader: Reader, flags: Mapping[str, tuple[int, .
         draw_leaf(sheet, frame, opening)
         draw_operator(sheet, frame, opening)
         draw_devices(sheet, frame, opening)
+        if order is not None:
+            draw_body(sheet, frame, order)
         draw_lead(sheet, frame, opening)
         draw_cord(sheet, frame, opening, draw_box(sheet, frame, opening))
         draw_stations(sheet, frame, opening)

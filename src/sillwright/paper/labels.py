@@ -28,6 +28,12 @@ LABELS: dict[str, str] = {
     "reason": N_("Why it matters"),
     "reply": N_("Answer, by whom, on"),
     "devices": N_("Protective devices and what they count as"),
+    "order": N_("What to order"),
+    "blocked": N_("What stands against it"),
+    "releases": N_("What releases it"),
+    "lead": N_("Lead and way to the operator"),
+    "fitting": N_("Channel, weight, height and floor"),
+    "profiles": N_("Profiles of the catalogue"),
     "appendix": N_("Engineer's appendix"),
     "appendix_intro": N_(
         "What the answers rest on, so that they can be checked by hand: inputs and where they come from, "

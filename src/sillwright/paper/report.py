@@ -11,7 +11,7 @@ from typing import Any
 from sillwright.base.data import folder
 from sillwright.base.errors import OutputError
 from sillwright.base.source import Source
-from sillwright.base.words import N_, dated, say
+from sillwright.base.words import N_, Reader, dated, say
 from sillwright.drawing.shapes import Drawing
 from sillwright.paper.chart import contact_chart
 from sillwright.paper.elevation import elevation
@@ -44,8 +44,7 @@ def report_data(study: SiteStudy, *, made_on: date, version: str) -> dict[str, A
     pictures = Pictures()
     site = study.survey.site
     openings = [
-        technician_page(each, voice, pictures.add(elevation(each.opening, study.reader, each.findings)))
-        for each in study.openings
+        technician_page(each, voice, pictures.add(_elevation(each, study.reader))) for each in study.openings
     ]
     cited = numbered(study, voice)
     appendix = [
@@ -137,6 +136,10 @@ def printable(data: Any) -> Any:
     return data
 
 
+def _elevation(study: OpeningStudy, reader: Reader) -> Drawing:
+    return elevation(study.opening, reader, study.findings, study.takeoff)
+
+
 @cache
 def _fonts() -> Any:
     import typst
@@ -146,14 +149,14 @@ def _fonts() -> Any:
     )
 
 
-def typeset(data: dict[str, Any], made_on: date) -> bytes:
-    """The PDF of the template and its data, tagged, to PDF/UA-1."""
+def typeset(data: dict[str, Any], made_on: date, template: str = "report.typ") -> bytes:
+    """The PDF of a template and its data, tagged, to PDF/UA-1."""
     import typst  # the typesetter is only loaded where a paper is made
 
     root = folder("sillwright.paper")
     try:
         made = typst.compile(
-            root / "report.typ",
+            root / template,
             root=root,
             font_paths=_fonts(),
             sys_inputs={"data": json.dumps(data, ensure_ascii=False, separators=(",", ":"))},

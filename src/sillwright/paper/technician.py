@@ -8,6 +8,7 @@ from sillwright.base.finding import LEVEL_IN_WORDS, Finding
 from sillwright.base.words import N_
 from sillwright.duty.model import Answer, DeviceStanding
 from sillwright.paper.owner import short
+from sillwright.paper.takeoff_page import takeoff_page
 from sillwright.paper.terms import ANSWER, DEVICE
 from sillwright.paper.voice import Voice, name_of, names_of_facts
 from sillwright.study.model import OpeningStudy
@@ -45,6 +46,7 @@ def technician_page(study: OpeningStudy, voice: Voice, drawing: int) -> dict[str
             voice(N_("links and what was read of each")),
         ],
         "devices": [_device(each, voice) for each in study.duty.devices],
+        "order": takeoff_page(study, voice),
     }
 
 

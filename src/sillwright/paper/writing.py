@@ -34,7 +34,7 @@ def write_papers(study: SiteStudy, out: Path, *, made_on: date, version: str) ->
     )
     papers = [(out / f"{names[0]}.pdf", report(study, made_on=made_on, version=version))]
     for name, each in zip(names[1:], study.openings, strict=True):
-        drawing = svg(elevation(each.opening, study.reader, each.findings))
+        drawing = svg(elevation(each.opening, study.reader, each.findings, each.takeoff))
         papers.append((out / f"{name}.svg", drawing.encode("utf-8")))
     write_all(papers)
     return tuple(path for path, _ in papers)

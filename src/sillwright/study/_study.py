@@ -7,6 +7,7 @@ from collections.abc import Callable
 from sillwright.base.errors import OutOfRange
 from sillwright.base.finding import Finding, Unknown, by_weight
 from sillwright.base.words import N_, Reader, Sentence
+from sillwright.catalogue import Catalogue
 from sillwright.duty import Duty, assess
 from sillwright.exposure import EdgeState, Engine, Exposure, expose
 from sillwright.study.headline import headline
@@ -14,34 +15,52 @@ from sillwright.study.model import OpeningStudy, SiteStudy
 from sillwright.study.why import why
 from sillwright.survey.asks import plausibility
 from sillwright.survey.model import Opening, Site, Survey
+from sillwright.takeoff import take_off
 
 MANY = 3  # openings from which loading the compiled kernel pays
 POINTS = 1024  # of the contact band; standard error of a share below 1.6 %
 
 
-def study_site(survey: Survey, reader: Reader, progress: Callable[[int], None] = lambda done: None) -> SiteStudy:
+def study_site(
+    survey: Survey,
+    reader: Reader,
+    progress: Callable[[int], None] = lambda done: None,
+    *,
+    catalogue: Catalogue | None = None,
+) -> SiteStudy:
     """Every opening of a site through all chapters; ``progress`` is told how many are done.
+
+    With a ``catalogue`` profiles and parts are chosen from it; without one lengths and sides are told alone.
 
     The numbers do not depend on how many openings there are: the compiled kernel is a copy of the plain one.
     """
     engine: Engine = "kernel" if len(survey.openings) >= MANY else "plain"
     studied = []
     for done, opening in enumerate(survey.openings, 1):
-        studied.append(study_opening(survey.site, opening, engine=engine))
+        studied.append(study_opening(survey.site, opening, engine=engine, catalogue=catalogue))
         progress(done)
     return SiteStudy(survey=survey, openings=tuple(studied), reader=reader)
 
 
-def study_opening(site: Site, opening: Opening, *, engine: Engine = "plain", points: int = POINTS) -> OpeningStudy:
+def study_opening(
+    site: Site,
+    opening: Opening,
+    *,
+    engine: Engine = "plain",
+    points: int = POINTS,
+    catalogue: Catalogue | None = None,
+) -> OpeningStudy:
     """One opening through all chapters; fewer ``points`` give a rougher band of the contact, sooner."""
     duty = assess(site, opening)
     exposure, further = _exposed(site, opening, duty, engine, points)
-    findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *further]
+    order = take_off(site, opening, catalogue)
+    findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *further, *order.findings]
     return OpeningStudy(
         opening=opening,
         headline=headline(opening, duty),
         duty=duty,
         exposure=exposure,
+        takeoff=order,
         findings=by_weight(findings),
         unknown=_unknown(opening, duty, exposure),
     )

@@ -10,6 +10,7 @@ from sillwright.base.words import Reader, render
 from sillwright.duty import Duty
 from sillwright.exposure import Exposure
 from sillwright.study.model import OpeningStudy, SiteStudy
+from sillwright.study.takeoff_answer import takeoff_as_json
 
 FORMAT = "sillwright-study/1"
 
@@ -33,12 +34,19 @@ def opening_as_json(study: OpeningStudy, reader: Reader) -> dict[str, Any]:
     }
     if study.exposure is not None:
         answer["exposure"] = _exposure(study.exposure, reader)
+    answer["takeoff"] = takeoff_as_json(study.takeoff, questions_of(study), reader)
     answer["findings"] = [finding_as_json(each, reader) for each in study.findings]
     answer["unknown"] = [
         {"fact": each.fact, "decides": list(each.decides), "why": render(each.why, reader)}
         for each in study.unknown
     ]
     return answer
+
+
+def questions_of(study: OpeningStudy) -> tuple[str, ...]:
+    """The plausibility questions that stand, ASK-1 and on, each once and in their order."""
+    asked = {each.id for each in study.findings if each.id.startswith("ASK-")}
+    return tuple(sorted(asked, key=lambda id: int(id.removeprefix("ASK-"))))
 
 
 def _duty(duty: Duty, reader: Reader) -> dict[str, Any]:

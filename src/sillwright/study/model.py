@@ -9,6 +9,7 @@ from sillwright.base.words import Reader, Sentence
 from sillwright.duty.model import Duty
 from sillwright.exposure.answer import Exposure
 from sillwright.survey.model import Opening, Survey
+from sillwright.takeoff.answer import TakeOff
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -19,6 +20,7 @@ class OpeningStudy:
     headline: Sentence
     duty: Duty
     exposure: Exposure | None
+    takeoff: TakeOff
     findings: tuple[Finding, ...]  # of all chapters, heaviest first
     unknown: tuple[Unknown, ...]  # in the order in which they matter
 

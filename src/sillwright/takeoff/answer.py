@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Literal
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
 
 from sillwright.base.finding import Finding
 from sillwright.base.source import Source
 from sillwright.base.words import Sentence
+
+if TYPE_CHECKING:
+    from sillwright.takeoff.floor_model import FloorVerdict, Stretch
 
 Place = Literal["bottom", "leading", "trailing", "post", "tip", "underside"]
 End = Literal["left", "right", "both"]
@@ -34,6 +37,16 @@ class Body:
     by: str
     usual_mistake: Sentence | None  # what the usual wrong measurement would have given
     informs_only: bool = False  # not for an order: the door's maker supplies it
+    missing: tuple[str, ...] = ()  # facts that are missing or nobody has settled
+    count: int | None = 1  # how many of it; None where that is not known
+    order: float | None = None  # the number on the order, for each piece
+    order_word: Literal["body", "sensing"] = "body"  # what that number means
+    clearance: float | None = None  # to each side
+    joint_dead: float | None = None  # dead strip at each joint of pieces
+    starts_at: float | None = None  # upright bodies: from and to, above grade
+    ends_at: float | None = None
+    purchase: float | None = None  # cut on site: what to buy
+    dead_known: bool = False  # whether a data sheet told the dead ends
     assumptions: tuple[Sentence, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -51,6 +64,8 @@ class Lead:
     fin: str | None
     confirmed_by: str
     confirmed_on: str
+    facts: tuple[str, ...] = ()  # what the end rests on
+    advised: End | None = None  # the end that the rule alone would give
     findings: tuple[Finding, ...] = ()
 
     @property
@@ -112,6 +127,9 @@ class FloorFit:
     cure: FloorCure
     why: Sentence
     findings: tuple[Finding, ...] = ()
+    verdicts: tuple[FloorVerdict, ...] = ()  # profile by profile
+    stretches: tuple[Stretch, ...] = ()  # what to do along the sill
+    heights: tuple[tuple[float, float], ...] = ()  # the floor from left to right, above its lowest point
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -147,7 +165,8 @@ class TakeOff:
     floor: FloorFit
     profiles: tuple[ProfileVerdict, ...]
     blocked: tuple[Block, ...]
-    questions: tuple[str, ...]  # ASK-1 … in order
     findings: tuple[Finding, ...]
+    advice: tuple[Finding, ...] = ()  # on the order alone, not on the opening as it stands
+    profile: str | None = None  # the one that lengths and weights are told for
     assumptions: tuple[Sentence, ...] = ()
-    sources: tuple[Source, ...] = field(default=())
+    sources: tuple[Source, ...] = ()

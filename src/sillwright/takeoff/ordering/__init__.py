@@ -1,0 +1,35 @@
+"""Quote, order, acknowledgement, delivery, claim and install sheet: from the take-off to what is fitted."""
+
+from sillwright.takeoff.ordering.acknowledgement import Acknowledgement as Acknowledgement
+from sillwright.takeoff.ordering.acknowledgement import Confirmed as Confirmed
+from sillwright.takeoff.ordering.acknowledgement import Unread as Unread
+from sillwright.takeoff.ordering.acknowledgement import read_acknowledgement as read_acknowledgement
+from sillwright.takeoff.ordering.acknowledgement import read_rows as read_rows
+from sillwright.takeoff.ordering.alternatives import Alternative as Alternative
+from sillwright.takeoff.ordering.compare import Answer as Answer
+from sillwright.takeoff.ordering.compare import Difference as Difference
+from sillwright.takeoff.ordering.compare import compare as compare
+from sillwright.takeoff.ordering.compare import open_ones as open_ones
+from sillwright.takeoff.ordering.compare import settled as settled
+from sillwright.takeoff.ordering.goods_in import Received as Received
+from sillwright.takeoff.ordering.goods_in import goods_in as goods_in
+from sillwright.takeoff.ordering.install import Section as Section
+from sillwright.takeoff.ordering.install import install as install
+from sillwright.takeoff.ordering.line import Choice as Choice
+from sillwright.takeoff.ordering.line import OrderLine as OrderLine
+from sillwright.takeoff.ordering.line import release as release
+from sillwright.takeoff.ordering.lines import order_lines as order_lines
+from sillwright.takeoff.ordering.money import PricedLine as PricedLine
+from sillwright.takeoff.ordering.money import totals as totals
+from sillwright.takeoff.ordering.ohms import Meter as Meter
+from sillwright.takeoff.ordering.prices import priced_parts as priced_parts
+from sillwright.takeoff.ordering.prices import priced_trip as priced_trip
+from sillwright.takeoff.ordering.prices import priced_work as priced_work
+from sillwright.takeoff.ordering.quote import Quote as Quote
+from sillwright.takeoff.ordering.quote import draft as draft
+from sillwright.takeoff.ordering.states import accept as accept
+from sillwright.takeoff.ordering.states import expire as expire
+from sillwright.takeoff.ordering.states import follow_up as follow_up
+from sillwright.takeoff.ordering.states import lose as lose
+from sillwright.takeoff.ordering.states import send as send
+from sillwright.takeoff.ordering.warranty import sort_claim as sort_claim
