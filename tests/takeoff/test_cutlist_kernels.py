@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import product
+from typing import Any
 
 import numpy as np
 import pytest
@@ -278,5 +279,6 @@ def test_where_nothing_can_be_written_the_kernels_are_still_made(monkeypatch: py
             raise RuntimeError("cannot cache function: no locator available")
         return options
 
-    monkeypatch.setattr(kernel.numba, "njit", refusing)
-    assert "cache" not in kernel.compiled(lambda: None)
+    monkeypatch.setattr("numba.njit", refusing)
+    made: Any = kernel.compiled(lambda: None)
+    assert "cache" not in made

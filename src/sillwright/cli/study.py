@@ -31,6 +31,9 @@ _STANDS = 3  # exit code where a finding of the level asked for stands
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), default=None, help="Folder for the papers  [default: out]")
 @click.option("--catalogue", type=click.Path(path_type=Path), help="Your catalogue: profiles, parts, prices.")
+@click.option(
+    "--shop", is_flag=True, help="Also drawings as DXF, install sheets, scribes of floors that were read."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document; writes papers only with --out.")
 @click.option("--fail-on", type=click.Choice(["stop", "act"]), help="Exit 3 when such a finding stands.")
 @click.option("--units", type=click.Choice(["us", "metric"]), help="Units on screen and paper.")
@@ -39,6 +42,7 @@ def command(
     file: Path,
     out: Path | None,
     catalogue: Path | None,
+    shop: bool,
     as_json: bool,
     fail_on: str | None,
     units: Units | None,
@@ -50,12 +54,20 @@ def command(
     to do. Exit 0 when done, 2 when the file is refused (nothing is written), 3 with --fail-on.
     """
     survey = read_survey(file)
-    study = studied(survey, reader_of(survey, units), read_catalogue(catalogue) if catalogue else None)
+    known = read_catalogue(catalogue) if catalogue else None
+    study = studied(survey, reader_of(survey, units), known)
     written: tuple[Path, ...] = ()
     if out is not None or not as_json:
         from sillwright.paper.writing import write_papers
 
-        written = write_papers(study, out or Path("out"), made_on=date.today(), version=__version__)
+        written = write_papers(
+            study,
+            out or Path("out"),
+            made_on=date.today(),
+            version=__version__,
+            catalogue=known,
+            shop=shop,
+        )
     if as_json:
         click.echo(json.dumps(site_as_json(study), ensure_ascii=False, indent=1, allow_nan=False))
     else:

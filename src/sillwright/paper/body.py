@@ -38,4 +38,3 @@ def _called(sheet: Sheet, body: Body) -> str:
         said = Sentence(N_("body {length} in {count} pieces"), {"length": length, "count": body.pieces})
         return render(said, sheet.reader)
     return render(Sentence(N_("body {length}"), {"length": length}), sheet.reader)
-

@@ -8,7 +8,7 @@ from sillwright.base.finding import Finding
 from sillwright.base.words import N_
 from sillwright.paper.voice import Voice, name_of, names_of_facts
 from sillwright.study.model import OpeningStudy
-from sillwright.takeoff.answer import Body, TakeOff
+from sillwright.takeoff.answer import Body, ProfileVerdict, TakeOff
 from sillwright.takeoff.lead_words import lead_in_words
 
 PLACES: dict[str, str] = {
@@ -25,6 +25,8 @@ FITS: dict[str, str] = {
     "not known": N_("not known"),
 }
 LENGTHS = (N_("Body"), N_("overall body"), N_("sensing"), N_("channel"), N_("pieces"), N_("dead strip left, right"))
+MOST_REASONS = 3
+"""Reasons of a profile that a page shows; the answer for programs has all of them."""
 PROFILES = (N_("Profile"), N_("fits"), N_("price"), N_("why, or what is not known"))
 NOTHING = N_("No length can be told yet: the measurement it comes from is missing.")
 BLOCKED = N_("Not to be ordered yet. What stands against it, and what releases it:")
@@ -50,16 +52,32 @@ def takeoff_page(study: OpeningStudy, voice: Voice, currency: str = "") -> dict[
         "changes": _changes(found, voice),
         "floor": [voice.of(found.floor.why)],
         "profile_head": [voice.word(each) for each in PROFILES],
+        **_profiles(found.profiles, voice, currency),
+    }
+
+
+def _profiles(judged: tuple[ProfileVerdict, ...], voice: Voice, currency: str) -> dict[str, Any]:
+    """The profiles row by row; what is said of every one of them stands once, above."""
+    said = [[voice.of(each) for each in verdict.reasons] for verdict in judged]
+    shared = [each for each in (said[0] if len(said) > 1 else []) if all(each in told for told in said)]
+    return {
+        "profiles_shared": shared,
         "profiles": [
             [
-                each.name,
-                voice.word(FITS[each.fits]),
-                f"{each.price:,.2f} {currency}".strip() if each.price is not None else "–",
-                " ".join(voice.of(said) for said in (*each.reasons, *each.remarks)) or "–",
+                verdict.name,
+                voice.word(FITS[verdict.fits]),
+                f"{verdict.price:,.2f} {currency}".strip() if verdict.price is not None else "–",
+                _few([each for each in told if each not in shared], verdict, voice),
             ]
-            for each in found.profiles
+            for verdict, told in zip(judged, said, strict=True)
         ],
     }
+
+
+def _few(reasons: list[str], verdict: ProfileVerdict, voice: Voice) -> str:
+    told = reasons or ([voice.of(each) for each in verdict.remarks] if verdict.fits == "fits" else [])
+    more = [voice(N_("And {count} more."), count=len(told) - MOST_REASONS)] if len(told) > MOST_REASONS else []
+    return " ".join([*told[:MOST_REASONS], *more]) or "–"
 
 
 def _headline(found: TakeOff, voice: Voice) -> str:

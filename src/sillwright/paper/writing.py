@@ -6,28 +6,40 @@ import os
 import re
 import tempfile
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from sillwright.base.errors import OutputError
-from sillwright.base.words import N_, say
+from sillwright.base.words import N_, Reader, say
+from sillwright.catalogue.model import Catalogue
 from sillwright.paper.elevation import elevation
+from sillwright.paper.of_opening import ENDINGS, Kind, opening_paper
 from sillwright.paper.report import report
 from sillwright.paper.svg import svg
-from sillwright.study.model import SiteStudy
+from sillwright.study.model import OpeningStudy, SiteStudy
 
 LONGEST_SLUG = 60
 _NOT_IN_NAMES = re.compile(r"[^a-z0-9]+")
 _RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))}
 
 
-def write_papers(study: SiteStudy, out: Path, *, made_on: date, version: str) -> tuple[Path, ...]:
+def write_papers(
+    study: SiteStudy,
+    out: Path,
+    *,
+    made_on: date,
+    version: str,
+    catalogue: Catalogue | None = None,
+    shop: bool = False,
+) -> tuple[Path, ...]:
     """Write the papers of a site: its report as PDF, and one elevation an opening as SVG.
 
-    Returns the files in that order. Raises :class:`OutputError` where they cannot be written; then none of them is,
-    and files of earlier runs stay as they were.
+    With ``shop`` also what shop and crew work from: of each opening the elevation as DXF, the install sheet, and
+    where the floor was read the scribe as PDF and DXF. Returns the files in that order. Raises :class:`OutputError`
+    where they cannot be written; then none of them is, and files of earlier runs stay as they were.
     """
     names = slugs(
         [study.survey.site.name.value or "site", *(each.opening.tag.value or "" for each in study.openings)]
@@ -36,8 +48,20 @@ def write_papers(study: SiteStudy, out: Path, *, made_on: date, version: str) ->
     for name, each in zip(names[1:], study.openings, strict=True):
         drawing = svg(elevation(each.opening, study.reader, each.findings, each.takeoff))
         papers.append((out / f"{name}.svg", drawing.encode("utf-8")))
+        if shop:
+            made = {"made_on": made_on, "version": version, "catalogue": catalogue}
+            papers += [(out / file, paper) for file, paper in _of_the_shop(each, name, study.reader, **made)]
     write_all(papers)
     return tuple(path for path, _ in papers)
+
+
+def _of_the_shop(study: OpeningStudy, name: str, reader: Reader, **made: Any) -> Iterator[tuple[str, bytes]]:
+    kinds: tuple[Kind, ...] = ("dxf", "install")
+    if study.takeoff.floor.heights:
+        kinds = (*kinds, "scribe", "scribe_dxf")
+    for kind in kinds:
+        part = "" if kind == "dxf" else f"-{kind.removesuffix('_dxf')}"
+        yield f"{name}{part}.{ENDINGS[kind]}", opening_paper(kind, study, reader, **made)
 
 
 def slugs(words: Iterable[str]) -> list[str]:

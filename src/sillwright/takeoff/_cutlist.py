@@ -136,7 +136,7 @@ def _bar(case: CutlistCase, stock: int, pieces: list[CutPiece]) -> CutBar:
     start = case.trim_start
     cuts = []
     for each in pieces:
-        cuts.append(Cut(label=each.label, length=each.length, start=start))
+        cuts.append(Cut(label=each.label, length=each.length, from_start=start))
         start += each.length + case.kerf
     length = case.stock[stock].length
     left = length - case.trim_end - start
@@ -159,6 +159,10 @@ def _assumptions(case: CutlistCase, order: Whole) -> tuple[str, ...]:
         said.append(say(N_("No cost was given: stock costs by its length.")))
     if order.problem is not order.relaxed:
         said.append(
-            say(N_("The lengths have no common measure; for the search they were rounded so that no bar is overfull."))
+            say(
+                N_(
+                    "The lengths have no common measure; for the search they were rounded so that no bar is overfull."
+                )
+            )
         )
     return tuple(said)

@@ -17,7 +17,7 @@ MOST_STOCKS = 20
 class CutPiece(Model):
     """Pieces of one length."""
 
-    length: Metre = field(above=0.0, at_most=100.0, title="Length of the piece")
+    length: Metre = field(at_least=0.001, at_most=100.0, title="Length of the piece")
     count: int = field(at_least=1, at_most=MOST_PIECES, default=1, title="How many of them")
     label: str = field(default="", title="What it is for, as it stands on the list")
     construction: Construction | None = field(
@@ -38,9 +38,9 @@ class StockLength(Model):
     """A length that can be had."""
 
     name: str = field(default="", title="What it is called")
-    length: Metre = field(above=0.0, at_most=100.0, title="Length of the bar as it is delivered")
+    length: Metre = field(at_least=0.001, at_most=100.0, title="Length of the bar as it is delivered")
     cost: Number | None = field(
-        above=0.0, at_most=1e6, default=None, title="Cost of one, in any currency; null = its length"
+        at_least=1e-6, at_most=1e6, default=None, title="Cost of one, in any currency; null = its length"
     )
     count: int | None = field(at_least=0, default=None, title="How many there are; null = as many as wanted")
 
@@ -56,7 +56,7 @@ class CutlistCase(Case):
     keep: Metre | None = field(
         above=0.0, at_most=100.0, default=None, title="Off-cuts from this length on go back to stock; null = none"
     )
-    effort: int = field(at_least=1, at_most=50, default=1, title="How long to look, in multiples of the usual work")
+    effort: int = field(at_least=1, at_most=10, default=1, title="How long to look, in multiples of the usual work")
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -80,7 +80,7 @@ class Cut(Model):
 
     label: str = field(title="What it is for")
     length: Metre = field(title="Length of the piece")
-    start: Metre = field(title="Where it starts, from the start of the bar as delivered")
+    from_start: Metre = field(title="Where it starts, from the start of the bar as delivered")
 
 
 class CutBar(Model):

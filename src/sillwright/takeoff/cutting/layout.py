@@ -45,7 +45,7 @@ def _row(name: str, bar: CutBar, heading: str, top: float, scale: float, reader:
     groups = [Group(name=name, role="structure", parts=(outline, over), title=heading)]
     for number, each in enumerate(bar.cuts, start=1):
         words = _said(each, reader)
-        box = Rect(x=each.start, y=low, width=each.length, height=BAR * scale, fill="paper")
+        box = Rect(x=each.from_start, y=low, width=each.length, height=BAR * scale, fill="paper")
         parts: tuple[Shape, ...] = (box, *_inside(box, words, _length(each.length, reader), size))
         groups.append(Group(name=f"{name}.piece.{number}", role="leaf", parts=parts, title=words))
     if bar.kept:

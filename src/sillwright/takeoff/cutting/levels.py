@@ -56,7 +56,8 @@ class Levels:
             found.sort(key=lambda mix: sum(abs(one - other) for one, other in zip(mix, near, strict=True)))
             return found[:most]
         found.sort(key=sum)
-        return [found[each] for each in dict.fromkeys(at * at * len(found) // (most * most) for at in range(most))]
+        chosen = dict.fromkeys(at * at * len(found) // (most * most) for at in range(most))
+        return [found[at] for at in chosen] if found else []
 
     def _collect(
         self, at: int, cost: int, need: int, mix: tuple[int, ...], found: list[tuple[int, ...]], most: int

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from sillwright.takeoff.cutting.kernel import Ints
 
 ORDERS = 6  # in which bars are filled at first
+FILLING = 1_000_000_000  # pieces times stocks times room, at most, for all orders but the first
 QUICK, LONG, LAST = 300, 3_000, 20_000  # tries to repair a mix: before, after the relaxation, at the end
 USUAL = 100  # widths; with more of them a try takes longer
 FEW, MANY = 3, 6  # mixes of stock that are tried at one cost
@@ -27,7 +28,7 @@ STEPS = 20_000_000  # of the exact search
 ROWS = 60_000  # patterns it may hold
 CELLS = 8_000_000  # of its table
 SHARES = (1.0, 0.75, 0.5)  # of the relaxation's bars that are kept as they are, the rest cut anew
-PARTS = (0.0, 0.0625, 0.25, 1.0)  # of the gap, that the exact search tries to close at once
+PARTS = (0.0, 0.0625, 0.25, 1.0)  # of the gap between bound and cost, that are looked at in turn
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,9 +50,7 @@ def solve(problem: Problem, relaxed: Problem, effort: int = 1, *, inner: bool = 
     standing = beginning(problem, relaxed, first)
     if not standing.proven:
         _fill(standing)
-        _repair(standing, standing.bound, QUICK, FEW)
-    if not standing.proven:
-        _climb(standing, QUICK, FEW)
+        _climb(standing, int(QUICK * min(1.0, USUAL / len(problem.widths)) ** 0.5) + 1, FEW)
     near = None
     if not standing.proven and affordable(relaxed, effort):
         relaxation = relax(relaxed, standing.known if standing.exact else (), PIVOTS * effort)
@@ -63,7 +62,7 @@ def solve(problem: Problem, relaxed: Problem, effort: int = 1, *, inner: bool = 
                 _round(standing, relaxation)
             _search(standing, relaxation, STEPS * effort)
     if not inner:
-        _climb(standing, LAST * effort * USUAL // max(USUAL, len(problem.widths)), MANY, near)
+        _climb(standing, int(LAST * effort * min(1.0, USUAL / len(problem.widths)) ** 2), MANY, near)
     return Solution(bars=standing.best, cost=standing.cost, bound=standing.bound, first=first)
 
 
@@ -73,8 +72,9 @@ def _fill(standing: Standing) -> None:
 
     from sillwright.takeoff.cutting.kernel import greedy, uneven
 
-    widths = standing.problem.arrays[0]
-    for seed in range(ORDERS):
+    widths, rooms = standing.problem.arrays[0], standing.problem.rooms
+    work = sum(standing.problem.counts) * len(rooms) * max(rooms)
+    for seed in range(max(1, min(ORDERS, FILLING // work))):
         order = np.argsort(-(widths * uneven(len(widths), seed) if seed else widths), kind="stable")
         of, patterns, left = greedy(*standing.problem.arrays, order)
         standing.offer(of, patterns, whole=not left.any())
@@ -90,14 +90,17 @@ def _climb(standing: Standing, tries: int, mixes: int, near: Sequence[float] | N
 
 
 def _targets(standing: Standing) -> Iterator[int]:
-    """Costs below the best one: the next few that can occur, then ever farther apart."""
-    unit, target, gap = standing.levels.unit, standing.bound, 1
-    for number in range(40):
-        if target >= standing.cost:
+    """Costs from the bound on, below the best one: the first few that can occur, then parts of the gap."""
+    levels, target, top = standing.levels, standing.bound, standing.cost
+    for _ in range(NEXT):
+        if target >= top:
             return
         yield target
-        gap = 1 if number < NEXT else 2 * gap
-        target = standing.levels.up(target + gap * unit)
+        target = levels.up(target + levels.unit)
+    for part in PARTS[1:-1]:
+        further = levels.up(standing.bound + part * (top - standing.bound))
+        if target <= further < top:
+            yield further
 
 
 def _repair(standing: Standing, cost: int, tries: int, mixes: int, near: Sequence[float] | None = None) -> bool:

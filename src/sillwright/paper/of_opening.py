@@ -1,0 +1,93 @@
+"""The papers of one opening, each by its kind: drawings, scribe, install sheet, order sheet."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from sillwright.base.errors import OutOfRange
+from sillwright.base.words import N_, Reader, say
+from sillwright.catalogue.model import Catalogue
+from sillwright.drawing.shapes import Drawing
+from sillwright.paper.elevation import elevation
+from sillwright.paper.svg import svg
+from sillwright.study.model import OpeningStudy
+from sillwright.takeoff.lead_words import lead_sketch
+from sillwright.takeoff.ordering.lines import order_lines
+from sillwright.takeoff.scribe import ScribeCurve, scribe
+
+Kind = Literal["elevation", "dxf", "scribe", "scribe_dxf", "install"]
+ENDINGS: dict[Kind, str] = {
+    "elevation": "svg",
+    "dxf": "dxf",
+    "scribe": "pdf",
+    "scribe_dxf": "dxf",
+    "install": "pdf",
+}
+
+
+def opening_paper(
+    kind: Kind,
+    study: OpeningStudy,
+    reader: Reader,
+    *,
+    made_on: date,
+    version: str,
+    catalogue: Catalogue | None = None,
+) -> bytes:
+    """One paper of a studied opening.
+
+    Raises :class:`OutOfRange` for a scribe of a floor that nobody has read, and :class:`OutputError` where a paper
+    cannot be set.
+    """
+    if kind == "elevation":
+        return svg(_drawn(study, reader)).encode("utf-8")
+    if kind == "install":
+        return _install(study, reader, made_on, version, catalogue)
+    from sillwright.paper.dxf import drawing_as_dxf  # heavy, as what sets pages is
+
+    if kind == "dxf":
+        return drawing_as_dxf(_drawn(study, reader), reader.units)
+    from sillwright.paper.scribe import scribe_dxf, scribe_pdf
+
+    curve, name = scribe_of(study), str(study.opening.tag.value)
+    if kind == "scribe_dxf":
+        return scribe_dxf(curve, reader, name=name)
+    return scribe_pdf(curve, reader, name=name, made_on=made_on)
+
+
+def scribe_of(study: OpeningStudy) -> ScribeCurve:
+    """The scribe from jamb to jamb. Raises :class:`OutOfRange` where the floor was not read, or has no width."""
+    width, heights = study.opening.door.clear_width.value, study.takeoff.floor.heights
+    if not heights or width is None:
+        raise OutOfRange(
+            say(N_("there is no scribe without the floor's points and the clear width; take both down"))
+        )
+    return scribe(heights, 0.0, width)
+
+
+def _drawn(study: OpeningStudy, reader: Reader) -> Drawing:
+    return elevation(study.opening, reader, study.findings, study.takeoff)
+
+
+def _install(
+    study: OpeningStudy, reader: Reader, made_on: date, version: str, catalogue: Catalogue | None
+) -> bytes:
+    from sillwright.paper.install_sheet import install_paper
+    from sillwright.paper.letter import Letter
+    from sillwright.takeoff.ordering.install import install
+
+    order, tag = study.takeoff, str(study.opening.tag.value)
+    known = catalogue.profiles if catalogue else ()
+    profile = next((each for each in known if each.name == order.profile), None)
+    lines = order_lines(tag, order, profile, catalogue)
+    sketches = tuple(lead_sketch(order.lead, body, reader=reader) for body in order.bodies[:1] if body.body)
+    return install_paper(
+        install(study.opening, order, profile, lines),
+        reader,
+        tag=tag,
+        letter=Letter(reference=tag),
+        made_on=made_on,
+        version=version,
+        sketches=sketches,
+    )
