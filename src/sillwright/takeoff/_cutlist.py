@@ -43,10 +43,10 @@ def cutlist(case: CutlistCase) -> CutlistResult:
     stock, and where the stock that is counted does not do.
 
     >>> from sillwright.takeoff.cutlist_model import StockLength
-    >>> pieces = (CutPiece(length=1.2, count=3, label="rail"), CutPiece(length=0.9, count=2, label="post"))
+    >>> pieces = (CutPiece(length=1.2, count=3, label="rail"), CutPiece(length=0.89, count=2, label="post"))
     >>> found = cutlist(CutlistCase(pieces=pieces, stock=(StockLength(length=3.0),), kerf=0.003))
     >>> found.cost, found.proven, [round(bar.off_cut, 3) for bar in found.bars]
-    (6.0, True, [0.594, 0.0])
+    (6.0, True, [0.594, 0.011])
 
     Source: column generation (Gilmore and Gomory 1961) with Farley's bound (1990), both from memory; the bound is
     checked for every order in whole numbers.
@@ -158,11 +158,6 @@ def _assumptions(case: CutlistCase, order: Whole) -> tuple[str, ...]:
     if case.stock[0].cost is None:
         said.append(say(N_("No cost was given: stock costs by its length.")))
     if order.problem is not order.relaxed:
-        said.append(
-            say(
-                N_(
-                    "The lengths have no common measure; for the search they were rounded so that no bar is overfull."
-                )
-            )
-        )
+        rounded = N_("The lengths have no common measure; the search rounded them so that no bar is overfull.")
+        said.append(say(rounded))
     return tuple(said)

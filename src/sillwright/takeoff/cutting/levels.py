@@ -45,8 +45,8 @@ class Levels:
     def mixes(self, cost: int, most: int, near: Sequence[float] | None = None) -> list[tuple[int, ...]]:
         """Numbers of each stock that cost exactly this and give enough length.
 
-        Those nearest to a usage where one is given; else from the fewest bars on, ever farther apart: more bars have
-        more ends, where a saw cut is saved.
+        Those nearest to a usage where one is given; else from the fewest bars on, ever farther apart: more bars
+        have more ends, where a saw cut is saved.
         """
         if not len(self.reach) or cost % self.unit or cost // self.unit >= len(self.reach):
             return []
