@@ -12,6 +12,7 @@ from sillwright.base.calculation import Calculation, as_json, schema
 from sillwright.base.display import show
 from sillwright.base.model import FieldSpec, fields_of
 from sillwright.base.words import N_, in_words, translate
+from sillwright.cli.rows import tables_of
 from sillwright.cli.speech import HERE, said
 from sillwright.cli.table import table
 from sillwright.study.calculations import TABLE, calculation
@@ -69,7 +70,7 @@ def _show(found: Calculation, result: Any) -> None:
     for note in getattr(result, "notes", ()):
         click.echo(said(HERE, N_("Note: {note}"), note=note))
     head = [said(HERE, N_("result")), "SI", "US"]
-    for lines in (_bands(result), table(head, rows, widest=60)):
+    for lines in (_bands(result), table(head, rows, widest=60), *tables_of(result, HERE)):
         if lines:
             click.echo(f"\n{lines}")
     rests = [said(HERE, N_("Assumed: {what}"), what=each) for each in getattr(result, "assumptions", ())]
