@@ -130,6 +130,21 @@ def test_a_calculation_answers_first(name: str, said: str) -> None:
     assert result["sources"]
 
 
+def test_the_bars_of_a_cut_list_are_shown_one_by_one() -> None:
+    done = sillwright("calc", "cutlist", ROOT / "examples/cutlist.yaml")
+    assert "The bars" in done.stdout
+    assert "dock 1 and 2 11 ft 10-1/2 in" in done.stdout
+    assert "Place and compression" not in sillwright("calc", "floor", ROOT / "examples/floor.yaml").stdout
+
+
+def test_what_the_shop_works_from_is_written_beside_the_report(tmp_path: Path) -> None:
+    survey, catalogue = ROOT / "examples/ferry-yard.yaml", ROOT / "examples/catalogue.yaml"
+    sillwright("study", survey, "--catalogue", catalogue, "--shop", "--out", tmp_path)
+    written = {path.name for path in tmp_path.iterdir()}
+    assert {"b1.svg", "b1.dxf", "b1-install.pdf"} <= written
+    assert "b1-scribe.pdf" not in written, "nobody has read the floor there"
+
+
 def test_an_unknown_calculation_names_the_nearest() -> None:
     done = sillwright("calc", "aproach", ROOT / "examples/approach.yaml")
     assert done.returncode == 2

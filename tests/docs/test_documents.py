@@ -43,6 +43,8 @@ def test_every_command_that_the_readme_shows_runs_in_its_order(tmp_path: Path) -
     blocks = BLOCK.findall((ROOT / "README.md").read_text(encoding="utf-8"))
     (case,) = [body for language, body in blocks if language == "yaml"]
     (tmp_path / "case.yaml").write_text(case, encoding="utf-8")
+    for shown, example in (("parts.yaml", "catalogue.yaml"), ("bars.yaml", "cutlist.yaml")):
+        (tmp_path / shown).write_bytes((ROOT / "examples" / example).read_bytes())
     lines = [line for language, body in blocks if not language for line in body.splitlines()]
     commands = [shlex.split(line) for line in lines if line.startswith("sillwright ")]
     assert len(commands) >= 8
