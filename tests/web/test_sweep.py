@@ -20,9 +20,11 @@ from django.utils import timezone
 from sillwright.web.accounts.models import Invitation, Membership
 from sillwright.web.records.audit import digest
 from sillwright.web.records.models import Key, Link, Opening, Paper, Question, Site
+from sillwright.web.walk import evening
 
 from .api_callers import photo_of
 from .conftest import World
+from .ordering import bare_quote, bare_released
 
 PEOPLE = ("owner", "advisor", "technician", "reader", "friend", "stranger", None)
 LEVELS = {"owner": 3, "advisor": 3, "technician": 2, "reader": 1, "friend": 1, "stranger": 0}  # at the site
@@ -33,7 +35,8 @@ METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE")
 DONE = {200, 201, 204, 302, 400, 409, 415, 422}
 
 # Who may: public; anybody signed in (mine); at the site: read, write, manage; of the organisation: member, owner.
-# “maker”: who may make sites somewhere; “own”: the thing is one person's; “asker”: who asked the question.
+# “maker”: who may make sites somewhere; “bringer”: who may bring its catalogue;
+# “own”: the thing is one person's; “asker”: who asked the question.
 TABLE: dict[str, dict[str, str]] = {
     "": {"GET": "mine"},
     "survey-template.xlsx": {"GET": "mine"},
@@ -53,9 +56,32 @@ TABLE: dict[str, dict[str, str]] = {
     "sites/{site}/say/": {"POST": "write"},
     "sites/{site}/read/": {"POST": "read"},
     "sites/{site}/drawn/": {"GET": "read"},
+    "sites/{site}/cut-list/": {"GET": "read"},
     "sites/{site}/papers/": {"GET": "read", "POST": "write"},
     "sites/{site}/walk/": {"GET": "write"},
     "sites/{site}/evening/": {"GET": "read"},
+    "sites/{site}/quotes/": {"GET": "read", "POST": "write"},
+    "sites/{site}/orders/": {"GET": "read", "POST": "write"},
+    "quotes/": {"GET": "mine"},
+    "quotes/{quote}/": {"GET": "read"},
+    "quotes/{quote}/change/": {"GET": "write", "POST": "write"},
+    "quotes/{quote}/alternatives/1/": {"GET": "write", "POST": "write"},
+    "quotes/{quote}/step/": {"POST": "manage"},
+    "quotes/{quote}/ask/": {"POST": "write"},
+    "quotes/{quote}/prices/": {"POST": "write"},
+    "quotes/{quote}/copy/": {"POST": "write"},
+    "quotes/{quote}/order/": {"POST": "write"},
+    "quotes/{quote}/quote.json": {"GET": "read"},
+    "orders/{order}/": {"GET": "read"},
+    "orders/{order}/change/": {"GET": "write", "POST": "write"},
+    "orders/{order}/release/": {"POST": "manage"},
+    "orders/{order}/split/": {"POST": "write"},
+    "orders/{order}/catalogue/": {"POST": "write"},
+    "orders/{order}/acknowledgement/": {"POST": "write"},
+    "orders/{order}/answers/": {"POST": "write"},
+    "orders/{order}/lines/1/goods-in/": {"GET": "write", "POST": "write"},
+    "orders/{order}/lines/1/claim/": {"GET": "write", "POST": "write"},
+    "orders/{order}/order.json": {"GET": "read"},
     "openings/{opening}/": {"GET": "read"},
     "openings/{opening}/headline.json": {"GET": "read"},
     "openings/{opening}/name/": {"GET": "write", "POST": "write"},
@@ -96,6 +122,8 @@ TABLE: dict[str, dict[str, str]] = {
     "organisations/{organisation}/invitations/{invitation}/withdraw/": {"POST": "owner"},
     "organisations/{organisation}/trail/": {"GET": "owner"},
     "organisations/{organisation}/trail.csv": {"GET": "owner"},
+    "organisations/{organisation}/catalogue/": {"GET": "member", "POST": "bringer"},
+    "organisations/{organisation}/catalogue/1.yaml": {"GET": "member"},
     "invitations/{invited}/": {"GET": "public", "POST": "public"},
     "me/": {"GET": "mine", "POST": "mine"},
     "me/sign-out-everywhere/": {"POST": "mine"},
@@ -120,6 +148,10 @@ EXAMPLES = {
     "group/<str:name>": "group/door",
     "list/<str:name>": "list/protection",
     "workbench/<str:name>": "workbench/approach",
+    "<int:number>": "1",
+    "<int:place>": "1",
+    "<int:line>": "1",
+    "<str:ending>": "json",
 }
 
 
@@ -139,6 +171,8 @@ THINGS = {
     "photos": "photo",
     "links": "link",
     "questions": "question",
+    "quotes": "quote",
+    "orders": "order",
     "organisations": "organisation",
 }
 
@@ -158,8 +192,9 @@ def test_every_address_of_the_pages_stands_in_the_table() -> None:
 
 
 @pytest.fixture
-def things(world: World) -> dict[str, str]:
+def things(world: World, monkeypatch: pytest.MonkeyPatch) -> dict[str, str]:
     """An id for every kind of thing in an address."""
+    monkeypatch.setattr(evening, "LONGEST", 0.0)  # who may look is asked here, not what the studies come to
     caches["near"].clear()
     caches["default"].clear()
     owner = world.people["owner"]
@@ -183,6 +218,7 @@ def things(world: World) -> dict[str, str]:
         "site": str(world.site.pk), "opening": str(bare.pk), "paper": str(paper.pk), "link": str(link.pk),
         "token": "a token", "invited": "b token", "invitation": str(invitation.pk), "key": str(key.pk),
         "organisation": str(world.dealer.pk), "member": str(world.people["reader"].pk),
+        "quote": str(bare_quote(world, world.site).pk), "order": str(bare_released(world, bare).pk),
         "photo": str(photo.pk), "question": str(question.pk), "asked": "d token",
     }  # fmt: skip
 
@@ -203,6 +239,8 @@ def _expected(kind: str | None, who: str | None) -> set[int]:
         return DONE if who in {"owner", "reader"} else _expected("owner", who)
     if kind == "asker":
         return DONE if who == "owner" else _expected("write", "reader" if who != "stranger" else who)
+    if kind == "bringer":
+        return DONE if who in {"owner", "advisor"} else _expected("owner", who)
     if kind == "own":
         return DONE if who == "owner" else {404}
     levels, needed = (LEVELS, NEEDED[kind]) if kind in NEEDED else (MEMBERS, BELONGING[kind])

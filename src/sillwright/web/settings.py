@@ -43,6 +43,7 @@ INSTALLED_APPS = [
     "allauth.usersessions",
     "sillwright.web.accounts",
     "sillwright.web.records",
+    "sillwright.web.orders",
     "sillwright.web.pages",
 ]
 

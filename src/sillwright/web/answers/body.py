@@ -15,6 +15,7 @@ from sillwright.paper.engineer import HEADS, engineer_page
 from sillwright.paper.labels import LABELS
 from sillwright.paper.owner import short
 from sillwright.paper.report import numbered
+from sillwright.paper.takeoff_page import takeoff_page
 from sillwright.paper.technician import REGIMES, technician_page
 from sillwright.paper.voice import Voice
 from sillwright.study.model import OpeningStudy, SiteStudy
@@ -37,7 +38,7 @@ def _told(opening: Opening, studied: Studied, reader: Reader) -> dict[str, Any]:
     voice, study = Voice(reader), studied.study
     about = studied.facts.rebuilt.survey.openings[0]
     findings = study.findings if study else ()
-    drawn = map_of(about, reader, findings)
+    drawn = map_of(about, reader, findings, study.takeoff if study else None)
     listed = found(findings, voice, drawn)
     first, rest = asked(opening, studied, reader)
     told = {
@@ -68,6 +69,7 @@ def _chapters(study: OpeningStudy, studied: Studied, reader: Reader) -> dict[str
     appendix, page = engineer_page(study, voice, "", None, cited), technician_page(study, voice, 0)
     return {
         "judged": _judged(study, voice),
+        "order": takeoff_page(study, voice),
         "contact": contact(study.exposure, voice, appendix["next"]) if study.exposure else None,
         "appendix": appendix,
         "devices": [(row[0], list(zip(page["device_head"][1:], row[1:], strict=True))) for row in page["devices"]],

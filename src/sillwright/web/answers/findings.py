@@ -13,6 +13,7 @@ from sillwright.paper.elevation import elevation
 from sillwright.paper.svg import svg
 from sillwright.paper.voice import Voice
 from sillwright.survey.model import Opening
+from sillwright.takeoff.answer import TakeOff
 
 PREFIX = "d-"
 _PLACES = re.compile(r'id="([^"]*)" data-place="([^"]*)"')
@@ -41,9 +42,9 @@ class Found:
     at: str
 
 
-def map_of(opening: Opening, reader: Reader, findings: tuple[Finding, ...]) -> Map:
+def map_of(opening: Opening, reader: Reader, findings: tuple[Finding, ...], order: TakeOff | None = None) -> Map:
     """The elevation of an opening for a page."""
-    drawn = svg(elevation(opening, reader, findings), prefix=PREFIX)
+    drawn = svg(elevation(opening, reader, findings, order), prefix=PREFIX)
     places = {html.unescape(place): at for at, place in _PLACES.findall(drawn)}
     return Map(svg=drawn, places=places)
 

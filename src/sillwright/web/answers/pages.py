@@ -49,8 +49,9 @@ def drawing(request: HttpRequest, id: UUID) -> HttpResponse:
     found = fetched(Opening.objects.select_related("site"), request.user, id)
     reader = reader_for(request.user, found.site)  # type: ignore[arg-type]
     studied = study_of(found)
-    findings = studied.study.findings if studied.study else ()
-    drawn = svg(elevation(studied.facts.rebuilt.survey.openings[0], reader, findings))
+    study, about = studied.study, studied.facts.rebuilt.survey.openings[0]
+    made = elevation(about, reader, study.findings, study.takeoff) if study else elevation(about, reader)
+    drawn = svg(made)
     name = f"{slug(found.tag)}.svg"
     return as_file(drawn.encode(), "image/svg+xml", name, download="download" in request.GET)
 

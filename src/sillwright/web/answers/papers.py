@@ -19,7 +19,7 @@ from sillwright.web.pages.refusals import refused
 from sillwright.web.records.answers import reader_for
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Opening, Paper, Site
-from sillwright.web.records.papers import KINDS, Damaged, content_of, last_written, make_paper, sheaf_of
+from sillwright.web.records.papers import KINDS, OF_SITES, Damaged, content_of, last_written, make_paper, sheaf_of
 from sillwright.web.records.seen import fetched
 
 MOST_A_MINUTE = 20
@@ -57,7 +57,7 @@ def _papers(
         "opening": opening,
         "reader": reader_for(request.user, site),  # type: ignore[arg-type]
         "left_out": sheaf_of(site, [opening] if opening else list(site.openings.filter(put_away=None))).left_out,
-        "kinds": [kind for kind in KINDS if opening or kind != "elevation"],
+        "kinds": [kind for kind in KINDS if opening or kind in OF_SITES],
         "papers": Paginator(earlier, A_PAGE).get_page(request.GET.get("page")),
         "written": last_written(site, opening),
         "may_write": may_write,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path
 
-from sillwright.web.answers import links, pages, papers, trying
+from sillwright.web.answers import cutting, links, pages, papers, trying
 
 urlpatterns: list[URLPattern] = [
     path("openings/<uuid:id>/", pages.opening, name="opening"),
@@ -12,6 +12,7 @@ urlpatterns: list[URLPattern] = [
     path("openings/<uuid:id>/drawing.svg", pages.drawing, name="drawing"),
     path("openings/<uuid:id>/papers/", papers.of_opening, name="papers"),
     path("sites/<uuid:id>/papers/", papers.of_site, name="site_papers"),
+    path("sites/<uuid:id>/cut-list/", cutting.cut_list, name="cut_list"),
     path("papers/<uuid:id>/", papers.paper, name="paper"),
     path("papers/<uuid:id>/links/", links.links, name="paper_links"),
     path("links/<uuid:id>/withdraw/", links.withdrawn, name="link_withdraw"),

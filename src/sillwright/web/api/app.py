@@ -11,15 +11,18 @@ from ninja.renderers import JSONRenderer
 
 from sillwright.web.api.operations import (
     calc,
+    catalogues,
     entries,
     keys,
     observations,
     openings,
+    orders,
     organisations,
     papers,
     people,
     photos,
     questions,
+    quotes,
     sites,
     studies,
     surveys,
@@ -30,7 +33,7 @@ from sillwright.web.api.reading import Strict, mistakes_of
 VERSION = "1"
 PARTS = (
     people, keys, organisations, sites, surveys, openings, observations, entries, photos, questions, studies,
-    papers, calc,
+    papers, catalogues, quotes, orders, calc,
 )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from sillwright.study import POINTS, study_opening
 from sillwright.study.model import OpeningStudy
 from sillwright.survey.required import missing_facts
 from sillwright.web.accounts.models import User
+from sillwright.web.orders.catalogues import catalogue_for
 from sillwright.web.prepared import Prepared
 from sillwright.web.program import program
 from sillwright.web.records.models import Answer, Opening, Site
@@ -53,7 +54,10 @@ def study_of(opening: Opening, facts: Facts | None = None, *, points: int = POIN
     survey = found.rebuilt.survey
     about = survey.openings[0]
     missing = missing_facts(about)
-    return Studied(found, None if missing else study_opening(survey.site, about, points=points), missing)
+    if missing:
+        return Studied(found, None, missing)
+    catalogue = catalogue_for(opening.site)
+    return Studied(found, study_opening(survey.site, about, points=points, catalogue=catalogue), missing)
 
 
 Body = Callable[[Opening, Studied, Reader], str]

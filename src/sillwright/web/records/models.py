@@ -141,7 +141,17 @@ def link_ends() -> Any:
 class Paper(models.Model):
     """A paper that was made: its bytes' digest, so that what was handed out can be told from what was not."""
 
-    KINDS = (("report", _("report")), ("elevation", _("elevation")), ("answer", _("answer for programs")))
+    KINDS = (
+        ("report", _("report")),
+        ("elevation", _("elevation")),
+        ("answer", _("answer for programs")),
+        ("dxf", _("elevation for the drawing office")),
+        ("install", _("install sheet")),
+        ("scribe", _("scribe")),
+        ("scribe_dxf", _("scribe for the drawing office")),
+        ("quote", _("quote")),
+        ("order", _("order")),
+    )
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     site = models.ForeignKey(Site, models.PROTECT, related_name="papers")

@@ -20,28 +20,35 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from sillwright import __version__
-from sillwright.base.errors import OutputError
+from sillwright.base.errors import OutOfRange, OutputError
 from sillwright.base.words import N_, Reader, say
-from sillwright.paper.elevation import elevation
+from sillwright.catalogue import Catalogue
+from sillwright.paper.of_opening import opening_paper
 from sillwright.paper.report import report
-from sillwright.paper.svg import svg
 from sillwright.paper.writing import slug
 from sillwright.study import SiteStudy, site_as_json, study_site
 from sillwright.survey.model import Survey
 from sillwright.survey.required import missing_facts
 from sillwright.web.accounts.models import User
+from sillwright.web.orders.catalogues import catalogue_for
 from sillwright.web.records.audit import record
 from sillwright.web.records.disk import put
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Observation, Opening, Paper, Site
 from sillwright.web.records.surveys import survey_of
 
-Kind = Literal["report", "elevation", "answer"]
+Kind = Literal["report", "elevation", "answer", "dxf", "install", "scribe", "scribe_dxf"]
 KINDS: dict[Kind, tuple[str, str]] = {
     "report": ("application/pdf", "pdf"),
     "elevation": ("image/svg+xml", "svg"),
     "answer": ("application/json", "json"),
+    "dxf": ("image/vnd.dxf", "dxf"),
+    "install": ("application/pdf", "pdf"),
+    "scribe": ("application/pdf", "pdf"),
+    "scribe_dxf": ("image/vnd.dxf", "dxf"),
 }
+OF_SITES = ("report", "answer")
+"""Papers of a whole site; the others show one opening."""
 MOST_OPENINGS = 100
 """Openings in one paper; a larger site is papered opening by opening."""
 
@@ -80,9 +87,10 @@ def make_paper(
     sheaf = sheaf_of(site, openings)
     if not sheaf.survey.openings:
         raise Refused(_("Too little is known for a paper; the pages of the openings say what is needed first."))
-    if kind == "elevation" and opening is None:
-        raise Refused(_("An elevation shows one opening."))
-    content = _content(kind, study_site(sheaf.survey, reader))
+    if kind not in OF_SITES and opening is None:
+        raise Refused(_("This paper shows one opening; make it at the opening's page."))
+    catalogue = catalogue_for(site)
+    content = _content(kind, study_site(sheaf.survey, reader, catalogue=catalogue), catalogue)
     media, ending = KINDS[kind]
     about = slug(site.name) if opening is None else f"{slug(site.name)}-{slug(opening.tag)}"
     paper = Paper(
@@ -101,13 +109,22 @@ def make_paper(
     return _kept(paper, content, request)
 
 
-def _content(kind: Kind, study: SiteStudy) -> bytes:
+def _content(kind: Kind, study: SiteStudy, catalogue: Catalogue | None) -> bytes:
     if kind == "report":
         return report(study, made_on=timezone.localdate(), version=__version__)
     if kind == "answer":
         return (json.dumps(site_as_json(study), ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
-    about = study.openings[0]
-    return svg(elevation(about.opening, study.reader, about.findings)).encode()
+    try:
+        return opening_paper(
+            kind,
+            study.openings[0],
+            study.reader,
+            made_on=timezone.localdate(),
+            version=__version__,
+            catalogue=catalogue,
+        )
+    except OutOfRange as error:  # a scribe of a floor that nobody has read, or that is too uneven for one
+        raise Refused(error.in_words(study.reader)) from None
 
 
 def _kept(paper: Paper, content: bytes, request: HttpRequest | None) -> Paper:

@@ -11,7 +11,8 @@ KEPT = (
     "accounts.user", "accounts.organisation", "accounts.membership", "accounts.invitation", "account.emailaddress",
     "mfa.authenticator", "records.site", "records.share", "records.opening", "records.observation", "records.fact",
     "records.paper", "records.link", "records.remark", "records.photo", "records.question", "records.key",
-    "records.event",
+    "records.event", "orders.catalogueversion", "orders.quote", "orders.quotestep", "orders.quotefile",
+    "orders.order", "orders.ordernote",
 )  # fmt: skip
 # Sessions end with a restore; answers are made anew; Django's own permissions are not used.
 LEFT_OUT = (

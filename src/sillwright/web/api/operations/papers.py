@@ -28,7 +28,7 @@ from sillwright.web.records.seen import fetched
 router = Router(tags=[gettext_noop("Papers")])
 
 WEIGHT = 30  # requests that one paper counts for: 20 a minute
-KindName = Literal["report", "elevation", "answer"]
+KindName = Literal["report", "elevation", "answer", "dxf", "install", "scribe", "scribe_dxf"]
 
 
 class PaperSaid(BaseModel):
@@ -37,7 +37,7 @@ class PaperSaid(BaseModel):
     id: UUID
     site: UUID
     opening: UUID | None
-    kind: KindName
+    kind: KindName | Literal["quote", "order"]
     name: str
     digest: str = Field(description="SHA-256 of its bytes.")
     media: str

@@ -100,9 +100,9 @@ def drawing(request: HttpRequest, opening: UUID, units: UnitsWanted, language: L
     found = fetched(openings_of(), person(request), opening)  # type: ignore[arg-type]
     count(request, WEIGHT - 1)
     known = studied(found)
-    about = known.facts.rebuilt.survey.openings[0]
-    findings = known.study.findings if known.study else ()
-    drawn = svg(elevation(about, reader_of(request, found.site, units, language), findings))
+    about, study = known.facts.rebuilt.survey.openings[0], known.study
+    reader = reader_of(request, found.site, units, language)
+    drawn = svg(elevation(about, reader, study.findings, study.takeoff) if study else elevation(about, reader))
     return HttpResponse(drawn, content_type=f"{SVG}; charset=utf-8")
 
 

@@ -1,0 +1,1 @@
+"""What is ordered: catalogues of organisations, take-off pages, quotes and orders."""
