@@ -131,7 +131,7 @@ def main() -> None:
         with installation(data, ask) as here, browsing() as browser:
             group = here.start()
             served = Served(here.port, here.world["sessions"], here.world["site"], here.world["openings"], data)
-            page = page_of(browser, served, "technician", PHONE)
+            page = page_of(browser, served, "technician", PHONE, worker=True)
             page.goto(f"/openings/{served.openings['B2']}/facts/door.headroom/")
             page.wait_for_load_state("networkidle")
             page.evaluate(MODULES)

@@ -55,10 +55,10 @@ def main() -> None:
 
 
 def _report(browser: Any, served: Served, name: str, address: str) -> None:
-    warm = page_of(browser, served, "owner", PHONE)
+    warm = page_of(browser, served, "owner", PHONE, worker=True)
     warm.goto(address)  # the server has its answer kept, as on any day
     warm.context.close()
-    page = page_of(browser, served, "owner", PHONE)
+    page = page_of(browser, served, "owner", PHONE, worker=True)
     whole, first, cold = visit(page, address)
     *_, again = visit(page, address)
     page.context.close()

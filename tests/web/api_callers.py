@@ -24,6 +24,7 @@ from sillwright.web.records.questions import Asked, ask
 from sillwright.web.records.sites import make_opening, make_site, share
 
 from .conftest import World
+from .ordering import bare_catalogue, bare_order, bare_quote
 
 PEOPLE = ("owner", "advisor", "technician", "reader", "friend", "stranger")
 TOKENS = ("reading", "writing", "ended", "withdrawn")
@@ -111,5 +112,10 @@ def things(world: World) -> SimpleNamespace:
         invitation=invitation.pk,
         key=key.pk,
         photo=photo_of(opening, owner).pk,
+        catalogue=bare_catalogue(world).pk,
+        quote=bare_quote(world, site).pk,
+        order=bare_order(world, site).pk,
+        line=1,
+        ending="pdf",
         question=ask(opening, Asked(fact="door.kind", words="Which?", to=world.people["reader"]), by=owner).pk,
     )

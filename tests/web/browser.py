@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import atexit
 import json
 import os
 import shutil
 import socket
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -68,12 +71,29 @@ def environment(data: Path, database: str | None = None) -> dict[str, str]:
 
 def made(data: Path, env: dict[str, str]) -> Served:
     """The invented world in a data folder, and a port for it; nobody answers there yet."""
+    if "DATABASE_URL" in env:
+        told = _make(env)
+    else:
+        folder, told = _world()
+        shutil.copytree(folder, data, dirs_exist_ok=True)
+    world = json.loads(told)
+    return Served(free_port(), world["sessions"], world["site"], world["openings"], data)
+
+
+@cache
+def _world() -> tuple[Path, str]:
+    """The invented world in a folder to copy: making it takes longer than most tests of a page."""
+    folder = Path(tempfile.mkdtemp(prefix="sillwright-world-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return folder, _make(environment(folder))
+
+
+def _make(env: dict[str, str]) -> str:
     told = subprocess.run(
         [sys.executable, "-m", "tests.web.browser_world"],
         env=env, cwd=ROOT, capture_output=True, text=True, timeout=120, check=True,
     )  # fmt: skip
-    world = json.loads(told.stdout.splitlines()[-1])
-    return Served(free_port(), world["sessions"], world["site"], world["openings"], data)
+    return told.stdout.splitlines()[-1]
 
 
 @contextmanager
@@ -129,11 +149,22 @@ def browsing() -> Iterator[Any]:
             browser.close()
 
 
-def page_of(browser: Any, served: Served, who: str | None, device: dict[str, Any], theme: Theme = "light") -> Any:
-    """A page of somebody's browser; whatever the page complains about on its console is kept in ``page.said``."""
-    context = browser.new_context(
-        **device, color_scheme=theme, reduced_motion="reduce", locale="en-US", base_url=served.address
-    )
+def page_of(
+    browser: Any,
+    served: Served,
+    who: str | None,
+    device: dict[str, Any],
+    theme: Theme = "light",
+    *,
+    worker: bool = False,
+) -> Any:
+    """A page of somebody's browser; whatever the page complains about on its console is kept in ``page.said``.
+
+    With ``worker`` pages are kept for when there is no network: each browser fetches every script then.
+    """
+    workers = "allow" if worker else "block"
+    more = {"color_scheme": theme, "reduced_motion": "reduce", "locale": "en-US", "service_workers": workers}
+    context = browser.new_context(**device, **more, base_url=served.address)
     if who:
         context.add_cookies([{"name": "session", "value": served.sessions[who], "url": served.address}])
     page = context.new_page()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -25,6 +26,20 @@ __all__ = ["kept"]
 
 ROOT = Path(__file__).parents[2]
 PASSWORD = "four words at a door"  # of people who live in tests only
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """On a database of its own only what asks the database is run: nothing else comes to anything new there."""
+    if "SILLWRIGHT_TEST_DATABASE" not in os.environ:
+        return
+    left = [each for each in items if not _asks_the_database(each)]
+    items[:] = [each for each in items if _asks_the_database(each)]
+    config.hook.pytest_deselected(items=left)
+
+
+def _asks_the_database(item: pytest.Item) -> bool:
+    fixtures = set(getattr(item, "fixturenames", ()))
+    return bool(fixtures & {"db", "transactional_db"}) or item.get_closest_marker("django_db") is not None
 
 
 def person(name: str, organisation: Organisation | None = None, role: str = "owner") -> User:

@@ -42,6 +42,22 @@ def fill() -> None:
     codes = {"seed": "of nobody", "used_mask": 3}
     Authenticator.objects.create(user=owner, type=Authenticator.Type.RECOVERY_CODES, data=codes)
     _beside_facts(first, technician)
+    _ordered(first, owner)
+
+
+def _ordered(opening: Any, owner: Any) -> None:
+    """A catalogue, a quote that went out and an order that was released, each with its file."""
+    from sillwright.web.accounts.models import Organisation, User
+    from sillwright.web.orders.models import QuoteFile
+    from sillwright.web.records.models import Paper
+    from tests.web.conftest import World
+    from tests.web.ordering import bare_quote, bare_released
+
+    dealer = Organisation.objects.get(name="Harbour Doors")
+    world = World(dealer, dealer, {"owner": User.objects.get(pk=owner.pk)}, opening.site)
+    paper = Paper.objects.get(kind="answer")
+    QuoteFile.objects.create(quote=bare_quote(world, opening.site), ending="json", paper=paper)
+    bare_released(world, opening)
 
 
 def _beside_facts(opening: Any, author: Any) -> None:

@@ -158,4 +158,4 @@ def is_old(page: Any) -> bool:
 def phone(yard: Yard, who: str | None) -> Iterator[Any]:
     """A page of somebody's phone until the block ends."""
     with browsing() as browser:
-        yield page_of(browser, yard.served, who, PHONE)
+        yield page_of(browser, yard.served, who, PHONE, worker=True)

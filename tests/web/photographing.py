@@ -15,7 +15,7 @@ from .pictures import camera_jpeg
 @pytest.fixture
 def page(browser: Any, served: Served) -> Iterator[Any]:
     """A page of the technician's phone that complains about nothing but a missing signal."""
-    found = page_of(browser, served, "technician", PHONE)
+    found = page_of(browser, served, "technician", PHONE, worker=True)
     yield found
     said = [each for each in found.said if not any(words in each for words in NO_SIGNAL)]
     found.context.close()

@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 
 from .browser import DESK, PHONE, Served, page_of
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 
 def opened(browser: Any, served: Served, tag: str, who: str = "technician", device: Any = DESK) -> Any:

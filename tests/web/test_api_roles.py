@@ -19,6 +19,16 @@ format: sillwright-survey/1
 site: {name: Invented Yard, country: US}
 openings: [{tag: D1, door: {kind: sectional}}]
 """
+CATALOGUE = """
+format: sillwright-catalogue/1
+name: Invented, brought by a program
+currency: USD
+priced_on: 2026-02-05
+"""
+ELSEWHERE = [{"opening": "00000000-0000-4000-8000-000000000000"}]  # an opening that is none of the site's
+OFFERED = {"title": "Edges", "alternatives": [{"name": "Edge", "lines": ELSEWHERE}]}
+ORDERED = {"title": "Edges", "lines": ELSEWHERE}
+ANSWERS = {"acknowledgement": 1, "answers": [{"about": "1.length", "holds": "ordered"}]}
 OBSERVATION = {"observations": [{"id": str(uuid.uuid4()), "fact": "door.clear_width", "typed": "10 ft"}]}
 PHOTO = {"opening": "{opening}", "taken": "2026-03-04T10:15:00Z", "size": "9", "digest": "0" * 64}
 QUESTION = {"fact": "door.kind", "words": "Which?", "name": "Gate keeper"}
@@ -39,6 +49,8 @@ BROWSERS = " OK    OK   OK   OK   OK   OK   401  403     403     401   401"
 INVITERS = " OK    403  403  403  404  404  401  403     403     401   401"
 AUTHORS = "  422   403  403  403  403  404  401  403     422     401   401"  # a photo's bytes come from one person
 ASKED = "    OK    OK   OK   OK   403  404  401  403     OK      401   401"  # writers, and whom it is to
+NOWHERE = " 404   404  404  404  404  404  401  404     404     401   401"  # not there yet
+NO_LINE = " 404   404  404  403  403  404  401  403     404     401   401"
 MINE = "     OK    404  404  404  404  404  401  403     403     401   401"
 
 Row = tuple[str, str, Any, str, int]  # method, address, body, who may, and what OK stands for
@@ -106,6 +118,29 @@ ROWS: list[Row] = [
     ("GET", "/api/questions/{question}", None, READERS, 200),
     ("POST", "/api/questions/{question}/answer", {"typed": "sectional"}, ASKED, 200),
     ("DELETE", "/api/questions/{question}", None, WRITERS, 204),
+    ("GET", "/api/organisations/{organisation}/catalogues", None, MEMBERS, 200),
+    ("POST", "/api/organisations/{organisation}/catalogues", CATALOGUE, MAKERS, 201),
+    ("GET", "/api/organisations/{organisation}/catalogues/{catalogue}", None, MEMBERS, 200),
+    ("GET", "/api/quotes", None, SIGNED_IN, 200),
+    ("GET", "/api/sites/{site}/quotes", None, READERS, 200),
+    ("POST", "/api/sites/{site}/quotes", OFFERED, WRITERS, 422),
+    ("GET", "/api/quotes/{quote}", None, READERS, 200),
+    ("PATCH", "/api/quotes/{quote}", {"title": "Other"}, WRITERS, 422),  # it went out
+    ("POST", "/api/quotes/{quote}/steps", {"state": "lost", "reason": "price"}, MANAGERS, 200),
+    ("POST", "/api/quotes/{quote}/prices", None, WRITERS, 422),  # it went out
+    ("GET", "/api/quotes/{quote}/files/{ending}", None, NOWHERE, 0),
+    ("POST", "/api/quotes/{quote}/order", None, WRITERS, 422),  # it was not accepted
+    ("GET", "/api/sites/{site}/orders", None, READERS, 200),
+    ("POST", "/api/sites/{site}/orders", ORDERED, WRITERS, 422),
+    ("GET", "/api/orders/{order}", None, READERS, 200),
+    ("PATCH", "/api/orders/{order}", {"title": "Other"}, WRITERS, 422),  # nothing is ordered
+    ("POST", "/api/orders/{order}/release", {"seen": "x"}, MANAGERS, 422),
+    ("POST", "/api/orders/{order}/split", None, WRITERS, 422),
+    ("GET", "/api/orders/{order}/sheet", None, NOWHERE, 0),  # not released
+    ("POST", "/api/orders/{order}/acknowledgements", {"text": "tag: B1"}, WRITERS, 422),
+    ("POST", "/api/orders/{order}/answers", ANSWERS, WRITERS, 422),
+    ("POST", "/api/orders/{order}/lines/{line}/goods-in", {"wires": "2"}, NO_LINE, 0),
+    ("POST", "/api/orders/{order}/lines/{line}/claims", {"facts": {}}, NO_LINE, 0),
     ("GET", "/api/papers/{paper}/links", None, SHARERS, 200),
     ("POST", "/api/papers/{paper}/links", {"days": 7}, MANAGERS, 201),
     ("DELETE", "/api/papers/{paper}/links/{link}", None, MANAGERS, 204),

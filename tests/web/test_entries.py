@@ -109,3 +109,57 @@ def test_a_site_that_a_phone_keeps_holds_facts_remarks_and_who_may_write(world: 
     assert len(told["openings"]) == world.site.openings.count()
     assert told["openings"][0]["facts"]["door.clear_width"]["heads"]
     assert world.client("stranger").get(f"/sites/{world.site.pk}/kept.json").status_code == 404
+
+
+# the order of the walk
+
+
+def move(world: World, tag: str, after: str | None, **more: Any) -> dict[str, Any]:
+    """That a door comes right after another one, as a phone keeps it."""
+    ids = dict(world.site.openings.values_list("tag", "pk"))
+    about = {"opening": str(ids[tag]), "after": after and str(ids[after])}
+    return {"kind": "move", "id": str(uuid.uuid4()), "site": str(world.site.pk), "at": AT, **about, **more}
+
+
+def walked(world: World) -> list[str]:
+    return list(world.site.openings.values_list("tag", flat=True))
+
+
+def test_a_door_is_moved_behind_another_one_and_to_the_front_and_the_trail_says_so(world: World) -> None:
+    first, second, *others = walked(world)
+    answers = sent(world, move(world, first, second), move(world, others[-1], None))
+    assert [each["answer"] for each in answers] == ["kept", "kept"]
+    assert walked(world) == [others[-1], second, first, *others[:-1]]
+    assert [each["tag"] for each in _kept(world)] == walked(world)
+    told = Event.objects.filter(verb="moved").order_by("pk").values_list("opening__tag", "what", "who__name")
+    assert list(told) == [(first, f"→ {second}", "Technician"), (others[-1], "first", "Technician")]
+
+
+def _kept(world: World) -> list[dict[str, Any]]:
+    told = world.client("technician").get(f"/sites/{world.site.pk}/kept.json").json()
+    return sorted(told["openings"], key=lambda each: each["position"])  # type: ignore[no-any-return]
+
+
+def test_a_move_that_is_sent_twice_is_done_once(world: World) -> None:
+    first, second, *_others = walked(world)
+    entry = move(world, first, second)
+    assert [each["answer"] for each in sent(world, entry, entry)] == ["kept", "kept"]
+    assert Event.objects.filter(verb="moved").count() == 1
+
+
+def test_a_door_goes_behind_one_that_was_noted_just_before(world: World) -> None:
+    first, second, *_others = walked(world)
+    made = {"kind": "opening", "id": str(uuid.uuid4()), "site": str(world.site.pk), "tag": "B9", "at": AT}
+    behind = {**move(world, second, first), "after": made["id"]}
+    assert [each["answer"] for each in sent(world, behind, made, behind)] == ["later", "kept", "kept"]
+    assert walked(world)[-2:] == ["B9", second]
+
+
+def test_a_door_is_not_moved_behind_itself_nor_by_who_may_only_read(world: World) -> None:
+    before = walked(world)
+    behind_itself = move(world, before[0], before[0])
+    assert [each["answer"] for each in sent(world, behind_itself)] == ["refused"]
+    for who in ("reader", "friend", "stranger"):
+        (answer,) = sent(world, move(world, before[0], before[2]), who=who)
+        assert answer["answer"] == "refused"
+    assert walked(world) == before

@@ -9,7 +9,7 @@ import pytest
 from .browser import DESK, PHONE, Served, page_of
 from .golden_pages import _difference, _lighter, unlike
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 DEVICES = {"phone": PHONE, "desk": DESK}
 
 
@@ -113,7 +113,7 @@ def test_two_people_who_wrote_different_things_are_settled(browser: Any, served:
     pages[0].goto(address)
     pages[0].get_by_text("Different things were written").first.wait_for()
     pages[0].get_by_role("button", name="Take").first.click()
-    pages[0].wait_for_load_state("networkidle")
+    pages[0].get_by_text("Different things were written").first.wait_for(state="hidden")
     pages[1].goto(address)
     assert not pages[1].get_by_text("Different things were written").is_visible()
     for page in pages:

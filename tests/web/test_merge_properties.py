@@ -172,7 +172,6 @@ def _view(found: History, phone: int) -> tuple[dict[str, Any], dict[str, list[st
 
 @pytest.mark.slow
 @pytest.mark.enable_socket
-@pytest.mark.xdist_group("browser")
 def test_a_phone_shows_what_the_server_will_show_once_everything_is_sent() -> None:
     chance = random.Random(8045)  # noqa: S311
     histories = [history(some_steps(seed)) for seed in range(400)]

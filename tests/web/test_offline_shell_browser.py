@@ -10,7 +10,7 @@ import pytest
 from .browser import PHONE, browsing, page_of
 from .offline import CACHES, KEPT, Yard, is_old, opened, phone, until, visit, without_network
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 
 @pytest.fixture(scope="module")
@@ -189,12 +189,31 @@ def test_signing_out_without_a_network_does_not_happen_and_forgets_nothing(yard:
         without_network(yard, page)
         opened(page, yard.opening("B1"))
         page.get_by_role("button", name="Sign out").click()
-        page.wait_for_timeout(500)
+        page.get_by_text("You are still signed in: signing out needs a network.").wait_for()
+        assert not page.locator("#missing").is_visible()
+        assert page.locator("#kept-sites").get_by_role("link", name="B1").is_visible()
         for path in ("/me/", yard.opening("B1")):
             page.goto(path)
             page.wait_for_timeout(500)
         assert is_old(page)
         assert yard.opening("B1") in page.evaluate(KEPT)
+
+
+def test_who_cannot_sign_out_may_take_what_is_kept_off_the_phone_and_signs_out_later(yard: Yard) -> None:
+    with phone(yard, "reader") as page:
+        visit(page, yard.opening("B1"))
+        page.wait_for_timeout(1000)  # the site is told
+        without_network(yard, page)
+        page.get_by_role("button", name="Sign out").click()
+        page.get_by_role("button", name="Take the kept pages off this phone now").click()
+        page.get_by_text("They are off this phone.").wait_for()
+        assert page.evaluate(KEPT) == []
+        assert "B1" not in page.locator("#kept-sites").inner_text()
+        assert opened(page, yard.opening("B1")) == "Without a network"
+        yard.start()
+        page.goto(yard.opening("B1"))
+        page.get_by_role("button", name="Sign out").click()
+        page.wait_for_url("**/accounts/login/**")
 
 
 def test_at_an_address_without_https_a_page_says_that_it_has_no_offline_mode(
@@ -230,7 +249,7 @@ def test_the_line_on_the_home_screen_comes_when_the_browser_offers_it_and_tells_
       event.prompt = async () => { window.prompted = true; };
       dispatchEvent(event); return event.defaultPrevented; }"""
     with browsing() as browser:
-        page = page_of(browser, yard.served, "technician", PHONE)
+        page = page_of(browser, yard.served, "technician", PHONE, worker=True)
         page.goto("/")
         page.wait_for_load_state("networkidle")
         assert not page.locator("#install").is_visible()

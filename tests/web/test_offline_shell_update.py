@@ -11,7 +11,7 @@ import pytest
 from .browser import PHONE, chromium_path
 from .offline import CACHES, KEPT, Yard, is_old, kill_browser, opened, phone, until, visit, without_network
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 
 @pytest.fixture(scope="module")

@@ -13,7 +13,7 @@ from playwright.sync_api import expect
 from .browser import PHONE, browsing, chromium_path, page_of
 from .offline import Yard, kill_browser, until, visit
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 WAITING = """async () => { const asked = indexedDB.open("sillwright");
   const db = await new Promise((done) => { asked.onsuccess = () => done(asked.result); });
@@ -39,7 +39,7 @@ def browser() -> Iterator[Any]:
 @pytest.fixture
 def page(browser: Any, yard: Yard) -> Iterator[Any]:
     yard.start()
-    found = page_of(browser, yard.served, "technician", PHONE)
+    found = page_of(browser, yard.served, "technician", PHONE, worker=True)
     yield found
     found.context.close()
     yard.start()
@@ -102,6 +102,30 @@ def test_the_answer_is_worked_out_on_the_phone_and_says_so(page: Any, yard: Yard
     page.get_by_role("button", name="Undo").is_hidden()
     yard.start()
     until(lambda: not waiting(page), 40)
+
+
+def test_a_device_is_added_without_a_signal_and_is_one_of_the_list_once_it_is_sent(page: Any, yard: Yard) -> None:
+    visit(page, yard.opening("G1", "list/protection/"))
+    yard.stop()
+    page.reload()
+    new = page.locator("#here-new")
+    for number in ("y1", "y2"):
+        page.locator(".add").get_by_role("button", name="Photo-eye").click()
+        expect(page.locator("#status")).to_contain_text(f"Kept on this phone only: device {number}, Photo-eye")
+    page.reload()
+    expect(new).to_contain_text("device y2: Photo-eye – on this phone only, since")
+    page.get_by_role("button", name="Undo").is_hidden()
+    yard.start()
+    until(lambda: not waiting(page), 40)
+    expect(page.locator('[id="f-protection.y2"] > summary')).to_have_text("Photo-eye y2")
+    expect(new).to_be_hidden()
+    page.locator(".add").get_by_role("button", name="Light curtain").click()
+    expect(page.locator('[id="f-protection.c1"] > summary')).to_have_text("Light curtain c1")
+    told = [readings(page, yard, f"protection.{key}.kind", "G1") for key in ("y1", "y2", "c1")]
+    assert told == [["photo_eye"], ["photo_eye"], ["light_curtain"]]
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator('[id="f-protection.c1"]')).to_have_count(0)
+    assert readings(page, yard, "protection.c1", "G1") == ["removed"]
 
 
 def test_undo_without_a_signal_leaves_no_trace_of_what_nobody_else_has_seen(page: Any, yard: Yard) -> None:
@@ -186,7 +210,7 @@ def test_what_waits_stays_when_the_session_ends_and_goes_after_signing_in(
 
 
 def test_two_phones_without_a_signal_on_one_fact_come_to_two_readings(browser: Any, page: Any, yard: Yard) -> None:
-    other = page_of(browser, yard.served, "advisor", PHONE)
+    other = page_of(browser, yard.served, "advisor", PHONE, worker=True)
     for each, typed in ((page, "11 ft"), (other, "12 ft")):
         each.goto(yard.opening("B2", "facts/box.offset/"))
         each.context.set_offline(True)
@@ -241,7 +265,7 @@ def test_entries_saved_to_a_file_are_handed_over_on_another_device(
     saving.value.save_as(file)
     told = json.loads(file.read_text("utf-8"))
     assert (told["format"], told["person"]["name"]) == ("sillwright-entries/1", "Technician")
-    desk = page_of(browser, yard.served, "owner", PHONE)
+    desk = page_of(browser, yard.served, "owner", PHONE, worker=True)
     desk.goto("/here/take-in/")
     desk.get_by_label("File of entries").set_input_files(file)
     desk.get_by_role("button", name="Hand it over").click()
@@ -262,7 +286,7 @@ def test_a_phone_without_room_says_so_and_offers_a_file(browser: Any, yard: Yard
     yard.start()
     args = ["--no-sandbox", "--disable-features=StaticStorageQuota"]
     small = browser.browser_type.launch(executable_path=chromium_path(), args=args)
-    page = page_of(small, yard.served, "technician", PHONE)
+    page = page_of(small, yard.served, "technician", PHONE, worker=True)
     page.goto(yard.opening("B2", "facts/operator.model/"))
     page.wait_for_load_state("networkidle")
     devtools = page.context.new_cdp_session(page)
@@ -270,7 +294,7 @@ def test_a_phone_without_room_says_so_and_offers_a_file(browser: Any, yard: Yard
     until(lambda: page.evaluate(PUT), 90)  # the browser asks how much room there is now and then
     page.context.set_offline(True)
     keep(page, "class K")
-    expect(page.locator("#card .wrong")).to_contain_text("There is no room on this phone, and no network.")
+    expect(page.locator("#card [data-wrong]")).to_contain_text("There is no room on this phone, and no network.")
     expect(page.get_by_label("Your answer")).to_have_value("class K")
     with page.expect_download() as saving:
         page.locator("#full").get_by_role("button").click()

@@ -14,7 +14,7 @@ import pytest
 from .browser import ROOT, browsing
 from .offline import until
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 STATIC = ROOT / "src/sillwright/web/static"
 HERE = "https://phone.test"  # no such host: everything is answered by this test

@@ -18,7 +18,7 @@ from .browser import PHONE, Served, page_of
 from .conftest import PASSWORD
 from .test_browser_pages import AXE, MAIN, SMALL, WIDE
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 
 @pytest.fixture

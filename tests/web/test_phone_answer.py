@@ -29,9 +29,10 @@ from .offline_cases import case_at_random, cases_of, told_rarely
 from .offline_focus import complete, focused_case
 from .offline_phone import Case, Phone, phone, phone_said, server_says
 
-pytestmark = [pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.enable_socket]
 
-QUICK, CLOSELY, MANY = 400, 5_000, 10_000
+QUICK = 400
+CLOSELY, MANY = (5_000, 10_000) if os.environ.get("SILLWRIGHT_LONG") else (500, 1_000)
 
 
 @pytest.fixture(scope="module")
@@ -147,37 +148,37 @@ def test_what_decides_told_closely_has_the_servers_answer(here: Phone) -> None:
 
 
 @pytest.mark.slow
-def test_five_thousand_told_closely_have_the_servers_answer(here: Phone) -> None:
-    for start in range(0, CLOSELY, 1000):
-        compared(here, [focused_case(seed) for seed in range(start, start + 1000)])
+def test_many_told_closely_have_the_servers_answer(here: Phone) -> None:
+    for start in range(QUICK, QUICK + CLOSELY, 500):
+        compared(here, [focused_case(seed) for seed in range(start, start + 500)])
 
 
 @pytest.mark.slow
-def test_ten_thousand_openings_have_the_servers_answer(here: Phone) -> None:
+def test_many_openings_have_the_servers_answer(here: Phone) -> None:
     found = []
-    for start in range(0, MANY, 1000):
-        found += compared(here, [case_at_random(seed) for seed in range(start, start + 1000)])
+    for start in range(QUICK, QUICK + MANY, 500):
+        found += compared(here, [case_at_random(seed) for seed in range(start, start + 500)])
     _show_everything(found)
 
 
 def _show_everything(found: Sequence[Mapping[str, Any]]) -> None:
-    """Each answer in each regime, each verdict of each rule, each standing of a device."""
+    """Each answer in each regime, each standing of a device; of ten thousand each verdict of each rule as well."""
+    least = len(found) // 500
     told = [each for each in found if not each["failed"]]
     answers = Counter((each["regime"], each["powered_closing"]) for each in told)
     for regime in rulebook.regimes():
-        assert min(answers[regime.id, answer] for answer in ("yes", "no", "unknown")) > 20, answers
-    assert answers[None, "unknown"] > 20
-    assert answers[None, "no"] > 20
+        assert min(answers[regime.id, answer] for answer in ("yes", "no", "unknown")) > least, answers
+    assert min(answers[None, answer] for answer in ("no", "unknown")) > least, answers
     verdicts = Counter((rule["id"], rule["verdict"]) for each in told for rule in each["rules"])
     for rule in rulebook.rules():
-        assert min(verdicts[rule.id, verdict] for verdict in ("holds", "fails", "unknown")) > 5, (
+        assert min(verdicts[rule.id, verdict] for verdict in ("holds", "fails", "unknown")) >= least // 4, (
             rule.id,
             verdicts,
         )
     for name in ("works", "watched", "listed", "monitored"):
         standings = Counter(device[name] for each in told for device in each["devices"])
-        assert min(standings[answer] for answer in ("yes", "no", "unknown")) > 20, standings
-    assert len({each["headline"] for each in told}) > 100
+        assert min(standings[answer] for answer in ("yes", "no", "unknown")) > least, standings
+    assert len({each["headline"] for each in told}) > 5 * least
 
 
 @pytest.mark.parametrize("most", [2, 12, 40, 90])

@@ -17,7 +17,7 @@ from sillwright.web.offline.book import book
 from .offline_cases import RARE, _spec, facts_looked_at
 from .offline_phone import Phone, phone, server_reads
 
-pytestmark = [pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.enable_socket]
 
 UNITS = tuple(data.table("sillwright.base", "units")["unit"])
 SPACES = ("", " ", "  ", "\u00a0", "\t", "\u2009", "\x1f", "\ufeff", "\n", "\x85")
@@ -33,7 +33,8 @@ LENGTHS = (
     "10 ft 11-15/16 in", "1/3 in", "-4 in", "+4 in", "10 FT 4 IN", "126-7/16\"", "10 ft 4", "'", "\"", "ft",
     "10 ft 4/0 in", "3 1/2 ft", "10 1/2 ft 3 in", "10 ſt", "0.3333333333333333333333333333333333 in",
     "99999999999999999999999 in", "  3.71 m ", "10 ft 4 in (told)", "10’ 4”", "1 in 2 in", "0 ft 0 in", "-0 in",
-    "8.000000000000000000000000001 ft", "33 5/64 in", "10\u00a0ft\u00a04\u00a0in",
+    "8.000000000000000000000000001 ft", "33 5/64 in", "10\u00a0ft\u00a04\u00a0in", "10' 6''", "10′ 6½′′", "6’’",
+    "10' 6'''", "10'' 6''", "10' 6' '",
 )  # fmt: skip
 WORDS = (
     "yes", "no", "Y", "N", "TRUE", "False", "YEſ", "perhaps", "none", "None", "NONE", "?", "sectional",

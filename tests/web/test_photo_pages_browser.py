@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import time
 from datetime import UTC, datetime
 from io import BytesIO
@@ -17,7 +18,7 @@ from .photographing import choose, one_photo, open_photos, page, shot_of
 from .pictures import camera_jpeg, grainy_jpeg, png_claiming
 
 __all__ = ["page"]
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 LONG_ENOUGH = 3.0  # s a photo, from the choice to the thumbnail
 
 
@@ -219,3 +220,27 @@ def test_without_a_script_a_photo_goes_by_a_plain_form(browser: Any, served: Ser
     shot_of(plain, "plate").get_by_role("button", name="Send the chosen file").click()
     expect(shot_of(plain, "plate").locator(".thumbs a")).to_be_visible()
     plain.context.close()
+
+
+def test_a_photo_that_was_refused_is_saved_as_a_file_and_sent_again_from_the_page_of_this_phone(
+    page: Any, served: Served
+) -> None:
+    open_photos(page, served, "B2")
+    page.route(
+        "**/api/photos/*", lambda route: route.fulfill(json={"state": "refused", "why": "The disk is full."})
+    )
+    choose(page, "board", camera_jpeg())
+    expect(page.get_by_text("The server did not take it: The disk is full.")).to_be_visible()
+    (held,) = _waiting(page)["photos"]
+    page.goto("/here/")
+    expect(page.locator("#here-list")).to_contain_text("Not taken: The disk is full.")
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save the photo as a file").click()
+    assert hashlib.sha256(download.value.path().read_bytes()).hexdigest() == held["digest"]
+    page.unroute("**/api/photos/*")
+    page.get_by_role("button", name="Send it again").click()
+    expect(page.locator("#here-headline")).to_have_text("Everything you wrote on this phone is sent.")
+    kept = page.request.get(f"/sites/{served.site}/kept.json").json()
+    (door,) = [each for each in kept["openings"] if each["tag"] == "B2"]
+    assert [each["state"] for each in door["photos"]] == ["kept"]
+    assert door["photos"][0]["id"] != held["id"]

@@ -15,7 +15,7 @@ from .photographing import one_photo, open_photos, page, shot_of
 from .test_browser_pages import AXE, MAIN, SMALL, WIDE
 
 __all__ = ["page"]
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 
 def _axe() -> str:

@@ -88,7 +88,6 @@ def _photos(names: object) -> list[str]:
     return sorted(name for name in names if str(name).startswith("files/photos/"))  # type: ignore[attr-defined]
 
 
-@pytest.mark.xdist_group("backup")
 def test_a_backup_has_every_kept_photo_large_and_small(kept: Kept) -> None:
     known = {each["id"]: each["state"] for each in rows(kept.parts["data/records.photo.jsonl"])}
     assert sorted(known.values()) == ["coming", "kept"]
@@ -98,7 +97,6 @@ def test_a_backup_has_every_kept_photo_large_and_small(kept: Kept) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.xdist_group("backup")
 def test_photos_are_there_again_after_a_restore_and_one_on_its_way_begins_anew(kept: Kept, tmp_path: Path) -> None:
     data = tmp_path / "data"
     assert restored(kept.file, data) == ""
@@ -108,7 +106,6 @@ def test_photos_are_there_again_after_a_restore_and_one_on_its_way_begins_anew(k
 
 
 @pytest.mark.slow
-@pytest.mark.xdist_group("backup")
 def test_a_photo_whose_file_is_gone_is_said_and_the_rest_is_backed_up(kept: Kept, tmp_path: Path) -> None:
     data = tmp_path / "data"
     shutil.copytree(kept.data, data)

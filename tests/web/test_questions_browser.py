@@ -11,14 +11,14 @@ from playwright.sync_api import expect
 
 from .browser import PHONE, Served, page_of
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 FACT = "operator.board_made"
 
 
 @pytest.fixture
 def page(browser: Any, served: Served) -> Iterator[Any]:
     """A page of the technician's phone."""
-    found = page_of(browser, served, "technician", PHONE)
+    found = page_of(browser, served, "technician", PHONE, worker=True)
     yield found
     found.context.close()
 

@@ -24,7 +24,7 @@ from sillwright.web.serving.running import AsLines
 from tests.web.backups import Kept
 from tests.web.commands import ROOT, Running, running, sillwright, wait_until, warmed
 
-pytestmark = [pytest.mark.allow_hosts(["127.0.0.1"]), pytest.mark.xdist_group("serving")]
+pytestmark = [pytest.mark.allow_hosts(["127.0.0.1"])]
 
 OWNER = {"name": "Nell", "email": "nell@people.example", "password": "a ladder in the rain"}
 

@@ -9,7 +9,7 @@ import pytest
 
 from .browser import DESK, PHONE, Served, page_of
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 DONE = "() => document.querySelector('[data-count=open]').textContent === '0'"
 
 

@@ -9,8 +9,10 @@ import pytest
 from playwright.sync_api import expect
 
 from .browser import DESK, PHONE, Served, page_of
+from .offline import until
+from .walking import PICTURE
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 
 @pytest.fixture
@@ -204,6 +206,37 @@ def test_two_quick_taps_write_one_answer(page: Any, served: Served) -> None:
     page.get_by_role("button", name="Outside", exact=True).dblclick()
     expect(page.locator("#card .now")).to_contain_text("Outside")
     assert page.locator("#history li").count() == 2
+
+
+@pytest.mark.parametrize("signal", [True, False])
+def test_a_photo_taken_at_a_fact_is_evidence_of_the_next_value_kept_there(
+    page: Any, served: Served, signal: bool
+) -> None:
+    fact, value = ("box.side", "Left") if signal else ("lead.end", "Right")
+    picture = {"name": "door.png", "mimeType": "image/png", "buffer": PICTURE}
+    _open(page, served, "G1", f"facts/{fact}")
+    page.context.set_offline(not signal)
+    page.locator("#photo-of").set_input_files(picture)
+    expect(page.locator("[data-shown]")).to_contain_text("goes as evidence with the next value")
+    page.get_by_role("button", name=value, exact=True).click()
+    expect(page.locator("[data-shown]")).to_be_hidden()
+    expect(page.locator('[name="evidence"]')).to_have_value("")
+    page.context.set_offline(False)
+    told = until(lambda: _sent(page, served, "G1", fact))
+    (photo,) = [each for each in told["photos"] if each["fact"] == fact and each["state"] == "kept"]
+    assert [each["evidence"] for each in told["facts"][fact]["heads"]] == [f"photo {photo['id']}"]
+    page.reload()
+    page.locator("#card .now").get_by_role("link", name="Shown by a photo").click()
+    assert page.url.endswith(f"/photos/{photo['id']}/")
+    page.said.clear()  # what a browser says without a signal
+
+
+def _sent(page: Any, served: Served, tag: str, fact: str) -> Any:
+    """A door as the server tells it once a fact of it and a photo of that have arrived."""
+    kept = page.request.get(f"/sites/{served.site}/kept.json").json()
+    (door,) = [each for each in kept["openings"] if each["tag"] == tag]
+    there = any(each["fact"] == fact and each["state"] == "kept" for each in door["photos"])
+    return door if there and fact in door["facts"] else None
 
 
 def test_the_pages_work_without_a_script(browser: Any, served: Served) -> None:

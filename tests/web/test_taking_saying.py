@@ -359,6 +359,12 @@ def test_feet_with_a_decimal_point_are_doubted_while_they_are_typed(world: World
     assert "10 ft 6 in / 10 ft 7-3/16 in" in answer.json()["doubtful"]
 
 
+def test_what_is_neither_yes_nor_no_is_answered_in_the_words_of_the_page(world: World) -> None:
+    sent = {"fact": "use.children", "typed": "maybe"}
+    answer = world.client("technician").post(address(world.opening, "read"), sent, content_type="application/json")
+    assert answer.json()["mistake"] == "not an answer; write yes or no"
+
+
 @pytest.mark.parametrize("body", ["{", "[]", '{"fact": "door.colour", "typed": "1"}', '{"typed": "1"}'])
 def test_what_cannot_be_read_back_says_so(world: World, body: str) -> None:
     answer = world.client("technician").post(address(world.opening, "read"), body, content_type="application/json")

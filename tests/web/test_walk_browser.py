@@ -9,9 +9,10 @@ import pytest
 from playwright.sync_api import expect
 
 from .browser import Served
+from .offline import until
 from .walking import Counted, Walker, new_site
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 
 @pytest.fixture
@@ -242,6 +243,100 @@ def test_a_person_may_raise_what_the_study_says_and_not_lower_it(
     expect(page.locator("#urgency-none")).to_be_disabled()
     walker.tap("urgency-stop")
     expect(page.locator("#h-urgency")).to_contain_text("stop today")
+
+
+def test_a_length_is_read_back_without_a_signal_before_it_is_kept(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    walker.open(served.site, f"#door={served.openings['G1']}")
+    _has_what_it_needs(walker)
+    walker.signal(False)
+    walker.tap("row-door.leaf_length")
+    page, said = walker.page, walker.page.locator("#length-read")
+    for typed, words in [
+        ("10' 6 1/2''", "10 ft 6-1/2 in = 3.213 m"),
+        ("3.204 m", "10 ft 6-1/8 in = 3.204 m"),
+        ("10.6 ft", "two ways; here as 10 ft 7-3/16 in = 3.231 m"),
+        ("1000 ft", "This cannot be used here"),
+    ]:
+        page.locator("#length").fill(typed)
+        expect(said).to_contain_text(words)
+    page.locator("#length").fill("10")
+    expect(said).to_have_text("")
+
+
+def test_a_door_is_moved_in_the_walk_without_a_signal_and_moved_back_by_undo(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    site = new_site(browser, served, "Moved")
+    walker.open(site)
+    for tag in ("B1", "B2", "B3"):
+        walker.page.locator("#new-tag").fill(tag)
+        walker.tap("new-door")
+        expect(walker.page.locator("h1")).to_contain_text(tag)
+        walker.page.get_by_role("link", name="All doors").tap()
+    walker.sent()
+    walker.signal(False)
+    doors = walker.page.locator(".door strong")
+    doors.last.tap()
+    walker.tap("earlier")
+    walker.status("B3: after B1")
+    walker.page.locator("#after").select_option(label="first of all")
+    walker.tap("move")
+    walker.status("B3: first of all")
+    walker.page.get_by_role("link", name="All doors").tap()
+    expect(doors).to_have_text(["B3", "B1", "B2"])
+    walker.tap("undo")
+    expect(doors).to_have_text(["B1", "B3", "B2"])
+    walker.signal(True)
+    walker.sent()
+    told = sorted(walker.kept(site)["openings"], key=lambda each: each["position"])
+    assert [each["tag"] for each in told] == ["B1", "B3", "B2"]
+
+
+LISTED = """() => Object.fromEntries([...document.querySelectorAll(".evening section")].flatMap((part) => {
+  const weight = part.querySelector("h2").innerText;
+  return [...part.querySelectorAll("[data-tag]")].map((each) => [each.dataset.tag, weight]);
+}))"""
+HEAVIEST = ("Stop today", "Quote", "Watch", "Nothing urgent, or not known yet")
+
+
+def test_the_list_of_the_evening_comes_without_a_signal_and_is_no_heavier_than_the_study(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    page = walker.page
+    walker.open(served.site)
+    _has_what_it_needs(walker)
+    walker.signal(False)
+    expect(page.locator("#evening")).to_have_attribute("href", "#evening")
+    walker.tap("evening")
+    expect(page.locator("h1")).to_have_text("List of the evening")
+    expect(page.locator(".evening")).to_contain_text("Worked out on this phone: ")
+    expect(page.locator(".evening").get_by_text("Not studied yet.")).to_have_count(0)
+    here = page.evaluate(LISTED)
+    page.locator("#e-stop ~ [data-tag] a, [data-tag] a").first.tap()
+    walker.tap("urgency-stop")
+    page.goto(f"/sites/{served.site}/walk/#evening")
+    expect(page.locator("#e-stop ~ [data-tag]").first).to_contain_text("stop today – Technician")
+    walker.signal(True)
+    by_the_study = until(lambda: _listed_by_the_study(page, served), 90)
+    assert set(here) == set(by_the_study)
+    assert len(set(here.values())) > 1
+    for tag, weight in here.items():
+        assert HEAVIEST.index(weight) >= HEAVIEST.index(by_the_study[tag]), tag
+
+
+def _listed_by_the_study(page: Any, served: Served) -> Any:
+    """The server's list, once every door of it is studied."""
+    page.goto(f"/sites/{served.site}/evening/")
+    return None if page.locator(".notice").count() else page.evaluate(LISTED)
+
+
+def _has_what_it_needs(walker: Walker) -> None:
+    """The worker has the page, and the phone has the rules."""
+    until(lambda: walker.page.evaluate("() => Boolean(navigator.serviceWorker.controller)"))
+    until(lambda: walker.page.evaluate("async () => Boolean(await caches.match('/offline/book.json'))"))
+    until(lambda: walker.page.evaluate("async () => Boolean(await caches.match(location.pathname))"))
 
 
 SIZES = """() => {

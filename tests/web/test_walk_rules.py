@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
+from sillwright.base.display import show
+
 from .browser import PHONE, Served, browsing, page_of, serving
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 SHORTHAND = """async (more) => {
   const from = (name) => import(`/static/offline/walk/${name}.js`);
@@ -235,3 +237,44 @@ def test_taking_back_says_again_what_stood_before(page: Any) -> None:
     assert (again["fact"], again["typed"], again["origin"], again["by"]) == ("door.kind", "rolling", "told", "Tom")
     assert again["replaces"] == ["mine"]
     assert (back["says"], back["words"], back["replaces"]) == ("remark", "", ["its"])
+
+
+def test_a_door_in_the_walk_has_one_place_earlier_and_one_later_but_at_the_ends(page: Any) -> None:
+    places = run(
+        page,
+        """const doors = ["A", "B", "C"].map((id, position) => ({ id, position }));
+        return doors.map(({ id }) => Object.entries(state.placeOf(doors, id)));""",
+    )
+    assert [dict(each) for each in places] == [
+        {"number": 1, "before": None, "earlier": None, "later": "B"},
+        {"number": 2, "before": "A", "earlier": None, "later": "C"},
+        {"number": 3, "before": "B", "earlier": "A", "later": None},
+    ]
+
+
+@pytest.mark.parametrize(
+    ("after", "expected"),
+    [(None, "CABD"), ("A", "ACBD"), ("B", "ABCD"), ("D", "ABDC"), ("C", "ABCD"), ("X", "ABCD")],
+)
+def test_a_door_that_is_moved_here_stands_where_the_server_will_put_it(
+    page: Any, after: str | None, expected: str
+) -> None:
+    code = """const { moved } = await import("/static/offline/outbox.js");
+        const doors = ["D", "C", "B", "A"].map((id, at) => ({ id, position: 9 - 3 * at }));
+        const order = moved(doors, { opening: "C", after: more });
+        return order.sort((a, b) => a.position - b.position).map(({ id }) => id).join("");"""
+    assert run(page, code, after) == expected
+
+
+def test_a_move_that_may_have_arrived_is_undone_by_moving_back(page: Any) -> None:
+    code = """const [back] = saying.undoing({ ...says.move(about, "B", null), id: "m" });
+        return [back.kind, back.site, back.opening, back.after, back.before];"""
+    assert run(page, code) == ["move", "s", "o", None, "B"]
+
+
+def test_a_length_is_read_back_in_the_words_of_the_server(page: Any) -> None:
+    sixteenths = [number / 16 * 0.0254 for number in (0, 1, 2, 7, 12, 16, 17, 100, 191, 192, 193, 2023, 9999)]
+    lengths = [*sixteenths, *(-each for each in sixteenths), 3.71, 0.999, 1.0, 0.0096, 0.00099, 3.2042, 12.3456]
+    code = """const { inFeet, inMetres } = await import("/static/offline/lengths.js");
+        return more.map((each) => [inFeet(each), inMetres(each)]);"""
+    assert run(page, code, lengths) == [[show(each, "m", "us"), show(each, "m", "metric")] for each in lengths]

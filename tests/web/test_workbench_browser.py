@@ -10,7 +10,7 @@ import pytest
 
 from .browser import PHONE, Served, page_of
 
-pytestmark = [pytest.mark.slow, pytest.mark.enable_socket, pytest.mark.xdist_group("browser")]
+pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
 PROJECTOR = {"viewport": {"width": 1280, "height": 800}}
 

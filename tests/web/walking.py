@@ -56,7 +56,7 @@ class Walker:
     """Somebody with a phone on the page of a walk."""
 
     def __init__(self, browser: Any, served: Served, who: str, **more: Any) -> None:
-        self.page = page_of(browser, served, who, PHONE, **more)
+        self.page = page_of(browser, served, who, PHONE, worker=True, **more)
         self.page.add_init_script(COUNT)
 
     def open(self, site: str, more: str = "") -> Walker:

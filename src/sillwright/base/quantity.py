@@ -129,7 +129,7 @@ def inches_after_the_point(text: str) -> Fraction | None:
 
 
 def _tidy(text: str) -> str:
-    plain = text.translate(SIGNS).strip()
+    plain = text.translate(SIGNS).strip().replace("''", '"')  # two single marks are inches
     for sign, words in VULGAR.items():
         plain = re.sub(rf"(?<=\d)\s?{sign}", f" {words}", plain).replace(sign, words)
     return plain

@@ -30,9 +30,10 @@ Raises ``Refused``, ``NotNow``, ``Http404``, ``PermissionDenied`` or pydantic's 
 
 def kinds() -> Mapping[str, Take]:
     """The kinds of entries, by the word that an entry says for itself."""
-    from sillwright.web.entries import observations, openings, questions, remarks
+    from sillwright.web.entries import moves, observations, openings, questions, remarks
 
     return {
+        "move": moves.take,
         "observation": observations.take,
         "opening": openings.take,
         "question": questions.take,

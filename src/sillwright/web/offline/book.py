@@ -1,8 +1,8 @@
-"""What a phone needs to say, without a signal, what the rules ask of an opening: one document of plain data.
+"""What a phone needs to say, without a signal, what the rules ask of an opening and what to order for it.
 
-All of it comes from the tables and declarations that the server itself goes by: the rules with their expressions
-as trees, the facts of a survey, the units, the patterns of what people type. The scripts in
-``static/offline/evaluator`` read it and nothing else.
+One document of plain data. All of it comes from the tables and declarations that the server itself goes by: the
+rules with their expressions as trees, the facts of a survey, the units, the patterns of what people type, the
+tables of the take-off. The scripts in ``static/offline/evaluator`` read it and nothing else.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ from sillwright.survey.places import countries
 from sillwright.survey.questions import YES
 from sillwright.survey.spec import ID, Group, GroupSpec, Spec
 from sillwright.web.offline.patterns import SPACE, as_script
+from sillwright.web.offline.takeoff_book import takeoff_book
 from sillwright.web.offline.words import words
 
 FORMAT = 1
@@ -68,6 +69,7 @@ def _book(language: str) -> Mapping[str, Any]:
         "weights": {origin or "": weight for origin, weight in WEIGHT.items()},
         "devices": _devices(),
         "imagined": _imagined(),
+        "takeoff": takeoff_book(),
         "words": words(reader),
     }
     written = json.dumps(whole, sort_keys=True, ensure_ascii=False).encode()

@@ -138,6 +138,8 @@ def _title(entry: Any, reader: Reader) -> str:
         return _("An entry")
     if entry.get("kind") == "opening":
         return _("New opening")
+    if entry.get("kind") == "move":
+        return _("Place in the walk")
     path = _word(entry.get("fact"))
     try:
         return translate(question_at(path).title, reader)

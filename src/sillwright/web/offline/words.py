@@ -8,6 +8,7 @@ from typing import Any
 from sillwright.base.words import Reader, translate
 from sillwright.duty import rulebook
 from sillwright.study import headline, why
+from sillwright.web.offline.takeoff_book import takeoff_words
 
 
 def words(reader: Reader) -> dict[str, Any]:
@@ -38,4 +39,5 @@ def words(reader: Reader) -> dict[str, Any]:
         "of_member": said({**why.OF_MEMBER, "": why.THE_MEMBER}),
         "lists": said({name: name for name in dict.fromkeys(each.split(".")[0] for each in why.OF_MEMBER)}),
         "the": translate(why.THE, reader),
+        "takeoff": takeoff_words(reader),
     }

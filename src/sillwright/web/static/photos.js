@@ -125,6 +125,7 @@ function enlarge(item) {
   const from = item.querySelector("img");
   Object.assign(large.querySelector("img"), { src: from.src, alt: from.alt });
   large.querySelector("[data-what]").textContent = `${from.alt}, ${item.querySelector("[data-mark]").textContent}`;
+  large.querySelector("[data-unsent]").hidden = !("onlyHere" in item.dataset);
   large.showModal();
 }
 large.querySelector("[data-close]").addEventListener("click", () => large.close());

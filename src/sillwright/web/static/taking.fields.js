@@ -7,9 +7,30 @@ export const told = document.getElementById("told").dataset;
 export const drafted = drafts(`${told.who} ${told.about}`);
 const status = document.getElementById("status");
 const originOf = (fact) => `origin ${told.who} ${told.about} ${fact}`;
+const evidenceOf = (fact) => `evidence ${told.who} ${told.about} ${fact}`;
 const factOf = (element) => element.closest("[data-fact]")?.dataset.fact ?? "";
 export const say = (words) => { status.textContent = words; };
 export const rememberOrigin = (fact, origin) => localStorage.setItem(originOf(fact), origin);
+
+// What the next value of a fact is shown by, on every form of it; nothing where it is empty.
+export function nameEvidence(fact, words) {
+  if (words) localStorage.setItem(evidenceOf(fact), words);
+  else localStorage.removeItem(evidenceOf(fact));
+  for (const form of document.querySelectorAll(`form[data-fact="${CSS.escape(fact)}"]`)) fillEvidence(form, true);
+}
+
+// It went with a value.
+export function usedEvidence(fact, words) {
+  if (words && localStorage.getItem(evidenceOf(fact)) === words) nameEvidence(fact, "");
+}
+
+function fillEvidence(form, anew = false) {
+  const words = localStorage.getItem(evidenceOf(form.dataset.fact)) ?? "";
+  const field = form.elements.evidence;
+  if (field && (anew || (words && !field.value))) field.value = words;
+  const line = form.closest("[data-fact]:not(form)")?.querySelector("[data-shown]");
+  if (line) line.hidden = !words;
+}
 
 function today() {
   const now = new Date();
@@ -27,6 +48,7 @@ export function prepare(piece) {
     const origin = localStorage.getItem(originOf(form.dataset.fact));
     const chip = origin && [...form.querySelectorAll("[name=origin]")].find((each) => each.value === origin);
     if (chip) chip.checked = true;
+    fillEvidence(form);
   }
   drafted.then((kept) => { for (const form of piece.querySelectorAll("form[data-fact]")) restore(form, kept.get(form.dataset.fact)); });
 }

@@ -8,8 +8,9 @@ import { said, undoing } from "./offline/saying.js";
 import { send } from "./offline/sync.js";
 import { takeBack } from "./offline/undo.js";
 import { filled } from "./offline/words.js";
+import { entriesOfNew, showNew } from "./taking.adding.js";
 import { draw, drawAnew, fetched } from "./taking.drawing.js";
-import { drafted, keepDraft, prepare, readBack, rememberOrigin, say, told, wrong } from "./taking.fields.js";
+import { drafted, keepDraft, prepare, readBack, rememberOrigin, say, told, usedEvidence, wrong } from "./taking.fields.js";
 
 const undo = document.getElementById("undo");
 
@@ -23,7 +24,7 @@ async function submit(form, button) {
   if (mode(told) === "metric") for (const field of form.querySelectorAll("[data-entry=length]")) field.value = withMetres(field.value);
   form.ariaBusy = "true";
   try {
-    await (button?.name === "undo" ? takeLastBack(form, button) : answer(form, button));
+    await (button?.name === "undo" ? takeLastBack(form, button) : form.matches(".add") ? adding(form, button) : answer(form, button));
   } finally {
     form.ariaBusy = "false";
   }
@@ -38,6 +39,11 @@ async function answer(form, button) {
   const one = said(form, button);
   if (one.says === "value" && !one.typed) return refuse(form, told.empty);
   return gave(form, [{ ...about(one.fact), ...one }], form.elements.page.value);
+}
+
+async function adding(form, button) {
+  const made = await entriesOfNew(form, button);
+  return made.length ? gave(form, made, form.elements.page.value) : refuse(form, told.empty);
 }
 
 async function gave(form, list, page, undone = false) {
@@ -63,6 +69,7 @@ function refuse(form, why) {
 
 function kept({ kept: body, entries }, undone) {
   noted(entries, undone);
+  if (!document.getElementById(`f-${body.fact}`)) return location.assign(`${location.pathname}?kept=${body.id}#f-${body.fact}`);
   if (!body.card) return location.reload();
   draw(body);
   say(body.mistake ? `${body.status} ${body.mistake}` : body.status);
@@ -73,7 +80,7 @@ function waits(form, entries, undone) {
   noted(entries, undone);
   const [one] = entries;
   say(filled(told.kept, { fact: one.title, value: one.shown || one.typed || { unknown: told.unknown, none: told.none }[one.says] }));
-  if (!form.dataset.fact) return;
+  if (!form.matches("[data-fact], .add")) return;
   form.reset();
   wrong(form, "");
   for (const line of form.querySelectorAll(".readback")) line.textContent = "";
@@ -84,6 +91,7 @@ function noted(entries, undone) {
   for (const each of entries) {
     drafted.then((drafts) => drafts.drop(each.fact));
     if (each.origin) rememberOrigin(each.fact, each.origin);
+    usedEvidence(each.fact, each.evidence);
   }
   last = entries;
   if (!undo) return;
@@ -109,7 +117,7 @@ let waiting = 0;
 let here = null; // the card or row where somebody was last
 
 document.addEventListener("submit", (event) => {
-  if (!event.target.matches("form[data-say]")) return;
+  if (!event.target.matches("form[data-say], form.add")) return;
   event.preventDefault();
   submit(event.target, event.submitter);
 });
@@ -163,5 +171,7 @@ const lay = overlay(told, {
   again: (card, entry) => wrong(card.querySelector("form[data-fact]"), filled(told.refused, { why: entry.why })),
 });
 
+const fresh = document.getElementById("here-new");
+if (fresh) showNew(fresh);
 prepare(document);
 lay();

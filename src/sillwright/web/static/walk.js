@@ -4,6 +4,7 @@ import { keepSending, refresh } from "./offline/sync.js";
 import { stayAwake } from "./offline/walk/awake.js";
 import { doorPage, doorWays } from "./offline/walk/door_page.js";
 import { el, put } from "./offline/walk/draw.js";
+import { eveningPage, whenWeighed } from "./offline/walk/evening_page.js";
 import { leavePage } from "./offline/walk/leave_page.js";
 import { listPage, listWays } from "./offline/walk/list_page.js";
 import { doorAt, load, now, onDrawn } from "./offline/walk/now.js";
@@ -15,13 +16,13 @@ const SOON = 150; // ms
 
 const place = document.getElementById("walk");
 const ways = document.getElementById("ways");
-const route = () => /^#(?:door=([\w-]+)|(leave))$/.exec(location.hash) ?? [];
+const route = () => /^#(?:door=([\w-]+)|(leave|evening))$/.exec(location.hash) ?? [];
 
 function page() {
   if (!now.told) return [[el("h1", {}, document.title.split(" – ")[0]), el("p", { class: "notice" }, say(now.who ? "absent" : "signedOut"))], []];
-  const [, id, leave] = route();
+  const [, id, name] = route();
   const all = el("a", { class: "button main", href: "#" }, say("list"));
-  if (leave) return [leavePage(), [all]];
+  if (name) return [name === "leave" ? leavePage() : eveningPage(), [all]];
   if (!id) return [listPage(), listWays()];
   const door = doorAt(id);
   return door ? [doorPage(door), doorWays(door)] : [[el("h1", {}, say("noDoor"))], [all]];
@@ -39,7 +40,7 @@ function draw() {
 // What comes from elsewhere is drawn when nobody types and no finger is down: a tap never lands on another key.
 let pressed = false;
 let later = 0;
-const typing = () => place.contains(document.activeElement) && document.activeElement.matches("textarea, input:not([type=file])");
+const typing = () => place.contains(document.activeElement) && document.activeElement.matches("textarea, select, input:not([type=file])");
 
 function drawLater() {
   clearTimeout(later);
@@ -76,6 +77,7 @@ async function look() {
 
 onDrawn(draw);
 whenTurned(draw);
+whenWeighed(draw);
 onChange(drawLater);
 for (const name of ["online", "offline"]) addEventListener(name, look);
 document.addEventListener("visibilitychange", look);

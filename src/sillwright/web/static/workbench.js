@@ -7,6 +7,8 @@ const form = document.getElementById("inputs");
 const working = document.getElementById("working");
 const PAUSE = 250;
 const PATIENCE = 300;
+const LONG = 3000;
+const AGAIN = 3000;
 let timer = 0;
 let latest = null;
 
@@ -45,6 +47,7 @@ async function ask() {
   latest?.abort();
   const mine = latest = new AbortController();
   const slow = setTimeout(() => { working.hidden = false; bench.setAttribute("aria-busy", "true"); }, PATIENCE);
+  const slower = setTimeout(() => { working.textContent = working.dataset.long; }, LONG);
   const asked = query();
   asked.set("part", "result");
   let answer = null;
@@ -57,10 +60,12 @@ async function ask() {
     answer = null;
   } finally {
     clearTimeout(slow);
-    if (mine === latest) { working.hidden = true; bench.removeAttribute("aria-busy"); }
+    clearTimeout(slower);
+    if (mine === latest) { working.hidden = true; working.textContent = working.dataset.short; bench.removeAttribute("aria-busy"); }
   }
   if (answer?.redirected) form.submit(); // to the page that asks who one is
   else if (answer?.ok) show(html);
+  else if (answer?.status === 503) later(AGAIN); // others compute; what was typed is asked for again
   else stale(answer?.status === 429 ? bench.dataset.tooMany : bench.dataset.offline);
 }
 
@@ -88,6 +93,7 @@ function show(html) {
   for (const told of form.querySelectorAll(".told[id]")) {
     const found = source.querySelector(`[id="${CSS.escape(told.id)}"]`);
     told.replaceChildren(...(found ? document.importNode(found, true).childNodes : []));
+    for (let at = told.querySelector(".wrong")?.closest("details"); at; at = at.parentElement.closest("details")) at.open = true;
   }
   for (const entry of form.querySelectorAll("[id^='f-']")) {
     const found = source.querySelector(`[id="${CSS.escape(entry.id)}"]`);

@@ -17,7 +17,7 @@ from sillwright.web.records.log import Refused, Said, write_all
 from sillwright.web.records.models import Observation
 from sillwright.web.taking.cards import Answer, Card, card
 from sillwright.web.taking.facts import page, pictures_of
-from sillwright.web.taking.lists import LISTS, MemberList, facts_of_member, new_key
+from sillwright.web.taking.lists import LISTS, MemberList, facts_of_member, keys_given, new_key
 from sillwright.web.taking.members import first_words, list_card, member_in_full
 from sillwright.web.taking.pictures import Pictures
 from sillwright.web.taking.saying import device_of, fields_of, removal, said_in, shown_again
@@ -148,6 +148,9 @@ class Adding:
     entry: str
     path: str
     units: tuple[str, ...] = ()
+    listed: MemberList
+    taken: tuple[str, ...] = ()  # keys that were given before, of members that are gone as well
+    before: str = ""  # what was said of the list as a whole, for a page without a signal
     new_id: uuid.UUID = field(default_factory=uuid.uuid4)
 
 
@@ -166,4 +169,7 @@ def adding(subject: Subject, listed: MemberList) -> Adding:
         entry=asked.entry,
         path=path,
         units=tuple(asked.units),
+        listed=listed,
+        taken=keys_given(subject.facts.heads, listed),
+        before=subject.before(listed.name),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -24,6 +25,11 @@ class MemberList:
     add: Text
     none: Text
     first: str
+
+    @property
+    def letters(self) -> str:
+        """How members are called by what they are made with, as JSON; ``null`` where by chance."""
+        return json.dumps(_LETTER if self.name == "protection" else None)
 
 
 _NONE = _("Looked, there is none")
@@ -218,6 +224,16 @@ def new_key(listed: MemberList, typed: str, taken: Iterable[str]) -> str:
     letter = _LETTER.get(typed, "d")
     used = set(taken)
     return next(name for number in range(1, 1000) if (name := f"{letter}{number}") not in used)
+
+
+def keys_given(paths: Iterable[str], listed: MemberList) -> tuple[str, ...]:
+    """The keys that members of a list were given, of those that are gone as well.
+
+    >>> keys_given(["protection.e1", "protection.y1.kind", "door.kind"], LISTS["protection"])
+    ('e1', 'y1')
+    """
+    prefix = f"{listed.name}."
+    return tuple(dict.fromkeys(path[len(prefix) :].split(".")[0] for path in paths if path.startswith(prefix)))
 
 
 def list_of(path: str) -> tuple[MemberList | None, str]:

@@ -15,6 +15,7 @@ from sillwright.survey.questions import answer_at, spec_at
 from sillwright.survey.spec import Spec
 from sillwright.survey.values import Refused
 from sillwright.web.records.log import Head
+from sillwright.web.records.photos import photo_in
 from sillwright.web.taking.units import doubt_in, mistake_words, ways_to_read
 from sillwright.web.taking.words import FROM, named_answer
 
@@ -33,6 +34,7 @@ class Shown:
     mistake: str = ""
     doubt: str = ""
     ways: tuple[str, ...] = ()
+    photo: uuid.UUID | None = None  # that shows it
     new_id: uuid.UUID = field(default_factory=uuid.uuid4)  # of the observation that chooses it
 
 
@@ -52,6 +54,7 @@ def shown(path: str, head: Head, reader: Reader) -> Shown:
         mistake=wrong,
         doubt=doubt_in(head.typed) if length else "",
         ways=ways_to_read(head.typed) if length else (),
+        photo=photo_in(head.evidence),
     )
 
 

@@ -85,11 +85,13 @@ def in_short(found: Mistake, reader: Reader, said: str = "") -> str:
 
 
 def accepted_in(found: Mistake, reader: Reader) -> str:
-    """What would be right; the range of a quantity in the reader's units, which are those that somebody types."""
+    """What would be right on a page: yes or no, and the range of a quantity in the reader's units."""
     try:
         spec = spec_at(found.path)
     except UnknownName:
         return retold(found.accepted, reader)
+    if spec.kind == "flag":
+        return _("write yes or no")
     low, high = spec.limits.at_least, spec.limits.at_most
     if spec.kind != "quantity" or low is None or high is None or found.accepted != spec.limits.accepted(spec.unit):
         return retold(found.accepted, reader)

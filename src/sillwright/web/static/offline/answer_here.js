@@ -25,6 +25,7 @@ async function looked(notice) {
   notice.hidden = !found && !waits.length;
   const instead = document.getElementById(notice.dataset.instead ?? "");
   if (instead) instead.hidden = Boolean(found);
+  order(notice, Boolean(found));
   if (found) return tell(notice, found, waits.length);
   if (waits.length) tell(notice, { headline: "", deciding: [], unknown: [] }, waits.length, "without");
 }
@@ -37,6 +38,31 @@ function tell(notice, found, number, how = "waits") {
   put(notice, "[data-headline]", found.headline);
   list(notice, "[data-deciding]", found.deciding);
   list(notice, "[data-unknown]", found.unknown);
+}
+
+// What to order is worked out when somebody looks at it; the scripts for that are loaded then.
+function order(notice, told) {
+  const box = notice.querySelector("[data-order]");
+  if (!box) return;
+  box.hidden = !told;
+  const mine = turn;
+  box.ontoggle = async () => {
+    if (!box.open) return;
+    const lines = await orderIn(notice.dataset, box.dataset).catch(() => [box.dataset.failed]);
+    if (mine === turn) box.querySelector("[data-lines]").replaceChildren(...lines.map(paragraph));
+  };
+  if (told) box.ontoggle();
+}
+
+async function orderIn({ site, opening }, words) {
+  const { orderHere } = await import("./order_here.js");
+  return orderHere(site, opening, words);
+}
+
+function paragraph(words) {
+  const line = document.createElement("p");
+  line.textContent = words;
+  return line;
 }
 
 function put(notice, part, words) {

@@ -30,17 +30,33 @@ export async function answerHere(siteId, opening) {
   return { headline: headlineInWords(book, found), deciding, unknown: others.map(({ fact }) => named(fact)) };
 }
 
+// What a door comes to by the rules alone: its sentence, and how urgent that is at least. Nothing where only the server
+// can tell. A leaf that moves only while somebody holds the control is watched, whatever the rules say of closing.
+export async function weighHere(kept, opening, held) {
+  const [book, { answer }, { headlineInWords }] = await loaded();
+  const found = answer(book, toldOf(kept, opening));
+  if (found.failed) return null;
+  const weight = { no: held ? "watch" : "stop", unknown: "quote", yes: "" }[found.powered_closing];
+  return { headline: headlineInWords(book, found), weight };
+}
+
 // How an entry calls a fact that the answer calls stations[0].closes.
 function memberOf(members, fact) {
   const end = fact.indexOf("]") + 1;
   return end ? (members[fact.slice(0, end)] ?? fact.slice(0, end)) + fact.slice(end) : fact;
 }
 
-// What was typed, as this phone reads it: {wrong} where it cannot be used, {back} a length in metres.
+// What this phone goes by.
+export const bookHere = async () => (await loaded())[0];
+
+// What was typed, as this phone reads it: {wrong} where it cannot be used, {back} a length in metres; {metres} of a
+// length, and whether it is {doubtful}: feet with a decimal point can be read two ways.
 export async function readHere(path, typed) {
-  const [book, , , { read }, { opened }] = await loaded();
+  const [book, , , { isDoubtful, read }, { opened }] = await loaded();
   const found = read(book, path, typed);
-  if (!found.ok) return { wrong: !found.unsure, back: "" };
-  const metres = opened(book).specAt(path)?.unit === "m" && typeof found.value === "number";
-  return { wrong: false, back: metres && !/\dm$|m\s*$/.test(typed) ? `${found.value.toFixed(3)} m` : "" };
+  if (!found.ok) return { wrong: !found.unsure, back: "", metres: null, doubtful: false };
+  const spec = opened(book).specAt(path);
+  if (spec?.unit !== "m" || typeof found.value !== "number") return { wrong: false, back: "", metres: null, doubtful: false };
+  const back = /\dm$|m\s*$/.test(typed) ? "" : `${found.value.toFixed(3)} m`;
+  return { wrong: false, back, metres: found.value, doubtful: isDoubtful(opened(book), spec, typed) };
 }

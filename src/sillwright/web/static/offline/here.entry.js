@@ -1,5 +1,7 @@
 // One line of the page "On this phone": an entry in words, and what can be done about it.
-import { correct } from "./outbox.js";
+import { link } from "./file.js";
+import { correct, tell } from "./outbox.js";
+import { bytesOf, sendAgain } from "./photos.js";
 import { send } from "./sync.js";
 import { takeBack } from "./undo.js";
 import { filled, moment } from "./words.js";
@@ -8,6 +10,7 @@ import { filled, moment } from "./words.js";
 export function inWords(entry, words) {
   if (entry.kind === "photo") return [words.photo, entry.words || entry.shot || entry.fact || ""];
   if (entry.kind === "opening") return [words.opening, entry.tag];
+  if (entry.kind === "move") return [words.move, entry.shown];
   if (entry.kind === "observation") {
     const plain = { unknown: words.unknown, none: words.none, removed: words.removed }[entry.says];
     return [entry.title ?? entry.fact, plain || entry.shown || entry.typed];
@@ -28,7 +31,8 @@ export function answered(row, entry, page) {
   put("[data-title]", title);
   put("[data-value]", value || entry.typed || "");
   put("[data-when]", filled(words.written, { time: moment(entry.at ?? entry.taken) }));
-  tell(row, entry, page);
+  tellState(row, entry, page);
+  if (entry.kind === "photo") photo(row, entry, page);
   if (entry.state === "refused" && FIELD[entry.kind]) correcting(row, entry, page, title);
   row.querySelector("[data-copy]").addEventListener("click", () => copied(`${title}: ${value || entry.typed}`, page));
   const back = row.querySelector("[data-back]");
@@ -38,9 +42,10 @@ export function answered(row, entry, page) {
   return row;
 }
 
-function tell(row, entry, { words, lost }) {
+function tellState(row, entry, { words, lost }) {
   const [wrong, waits] = [row.querySelector("[data-why]"), row.querySelector("[data-waits]")];
-  wrong.textContent = entry.state === "refused" ? filled(words.refused, { why: entry.why ?? "" }) : "";
+  const why = entry.lost ? words.lost : entry.why ?? "";
+  wrong.textContent = entry.state === "refused" ? filled(words.refused, { why }) : "";
   wrong.hidden = !wrong.textContent;
   const hangs = lost && entry.kind !== "opening" ? words.hangs : "";
   const later = entry.later ? filled(words.later, { why: entry.later }) : entry.tries ? words.tried : "";
@@ -65,6 +70,26 @@ function correcting(row, entry, { words, say, draw }, title) {
     say(words.corrected);
     await draw();
     return send(true);
+  });
+}
+
+// The photo itself: as a file at any time, sent again where it was refused. One whose bytes are gone says so.
+function photo(row, entry, { words, say, draw }) {
+  const [again, file] = [row.querySelector("[data-again]"), row.querySelector("[data-file]")];
+  again.hidden = entry.state !== "refused" || Boolean(entry.lost);
+  file.hidden = Boolean(entry.lost);
+  again.addEventListener("click", async () => {
+    await sendAgain(entry.id);
+    tell();
+    say(words.again);
+    await draw();
+    return send(true);
+  });
+  file.addEventListener("click", async () => {
+    const bytes = await bytesOf(entry.id);
+    if (!bytes) return say(words.lost);
+    const name = `${(entry.taken ?? entry.at).slice(0, 19).replace(/\D/g, "-")}.${entry.media.split("/")[1].replace("jpeg", "jpg")}`;
+    return link({ name, blob: new Blob([bytes], { type: entry.media }) }).click();
   });
 }
 

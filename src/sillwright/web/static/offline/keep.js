@@ -16,7 +16,7 @@ let going = false;
 
 const noted = async () => (await note(PLACED + id)) ?? { openings: {}, bytes: 0, all: 0 };
 const ofSite = [`/sites/${id}/`, `/sites/${id}/facts/`, `/sites/${id}/walk/`];
-const ofOpening = (opening) => [`/openings/${opening}/`, `/openings/${opening}/facts/`, `/openings/${opening}/photos/`];
+const ofOpening = (opening) => [`/openings/${opening}/`, `/openings/${opening}/facts/`, `/openings/${opening}/photos/`, `/openings/${opening}/list/protection/`];
 
 // What a page rests on: as long as that is the same, the kept page is as good as a new one.
 const stampOfSite = ({ site }) => JSON.stringify([site.name, site.units, site.may_write, ...Object.values(site.facts).map(({ heads }) => heads.map((head) => head.id))]);

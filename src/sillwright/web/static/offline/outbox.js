@@ -216,6 +216,7 @@ export async function keepSite(told, before = null) {
 // The site after one entry; the merge is a set, so an entry that the server has told of already changes nothing.
 export function withEntry(told, entry) {
   if (entry.kind === "opening") return withOpening(told, entry);
+  if (entry.kind === "move") return { ...told, openings: moved(told.openings, entry) };
   if (entry.kind === "observation" && !entry.opening) {
     return { ...told, site: { ...told.site, facts: withFact(told.site.facts, entry) } };
   }
@@ -233,6 +234,16 @@ function withOpening(told, { id, tag }) {
   const position = Math.max(-1, ...told.openings.map((each) => each.position)) + 1;
   const made = { id, tag, position, revision: 0, facts: {}, remarks: [], photos: [], answer: null, here: true };
   return { ...told, openings: [...told.openings, made] };
+}
+
+// The openings with one of them right after another one, or first of all, as the server moves it.
+export function moved(openings, { opening, after }) {
+  const one = openings.find((each) => each.id === opening);
+  const order = openings.filter((each) => each.id !== opening).sort((a, b) => a.position - b.position);
+  const at = after ? order.findIndex((each) => each.id === after) : -1;
+  if (!one || (after && at < 0)) return openings;
+  order.splice(at + 1, 0, one);
+  return order.map((each, position) => ({ ...each, position }));
 }
 
 const withFact = (facts, entry) => ({ ...facts, [entry.fact]: withOne(facts[entry.fact] ?? empty(), headOf(entry)) });

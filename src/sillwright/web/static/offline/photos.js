@@ -1,5 +1,5 @@
 // Photos that wait on this device: each is sent by itself, in pieces, and goes on where it was interrupted.
-import { store, STRICT } from "./store.js";
+import { freshId, store, STRICT } from "./store.js";
 
 const PIECE = 256 * 1024;
 
@@ -15,6 +15,28 @@ export async function photosOf(opening) {
 
 export async function bytesOf(id) {
   return (await store()).get("bytes", id);
+}
+
+// A person sends a photo again that was refused: under a new id, for the server has said no to the old one. What names
+// it here names the new one then. Answers with the new one, with nothing where the photo is gone.
+export async function sendAgain(id) {
+  const tx = (await store()).transaction(["photos", "bytes", "entries"], "readwrite", STRICT);
+  const [photos, bytes, entries] = ["photos", "bytes", "entries"].map((name) => tx.objectStore(name));
+  const [photo, content] = await Promise.all([photos.get(id), bytes.get(id)]);
+  if (photo?.state !== "refused" || !content) return null;
+  const made = { ...photo, id: freshId(), at: new Date().toISOString(), state: "waiting", why: "" };
+  photos.delete(id);
+  bytes.delete(id);
+  photos.put(made);
+  bytes.put(content, made.id);
+  for (const copy of await photos.getAll()) if (copy.copy_of === id) photos.put({ ...copy, copy_of: made.id });
+  for (const each of await entries.getAll()) {
+    if (each.tries) continue; // it may have arrived as it is
+    if (each.evidence === `photo ${id}`) entries.put({ ...each, evidence: `photo ${made.id}` });
+    if (each.photo === id) entries.put({ ...each, photo: made.id });
+  }
+  await tx.done;
+  return made;
 }
 
 const SENT = ["id", "opening", "site", "shot", "fact", "place", "x", "y", "copy_of", "marks", "words", "device", "taken", "size", "digest", "media"];

@@ -60,6 +60,7 @@ export function again({ fact, says = "value", typed: text = "", origin = "", by 
 // which it made is gone. A remark without words takes another one back.
 export function undoing(entry) {
   const { kind = "observation", site, opening, title, id } = entry;
+  if (kind === "move") return [{ kind, site, opening, title, after: entry.before, before: entry.after }];
   const told = kind === "remark" ? remarksAgainst(entry) : readingsAgainst(entry);
   return told.map((each) => ({ kind, site, opening, title, ...each, replaces: [id] }));
 }

@@ -8,6 +8,7 @@ const site = document.querySelector('meta[name="site"]')?.content ?? null;
 const everybodys = document.querySelector('meta[name="everybodys"]'); // the page in place of others knows nobody
 const since = document.documentElement.dataset.kept;
 const LEAVING = "leaving";
+const PATIENCE = 8000; // ms that the network has where somebody signs out
 
 // A kept page says since when it is kept, and says it anew as it grows older.
 function age() {
@@ -22,8 +23,23 @@ if (since) {
 
 // A sign-out has worked when the page after it knows nobody; without a network it has not, and everything stays.
 document.addEventListener("submit", (event) => {
-  if (shell.dataset.out.split(" ").includes(event.target.getAttribute?.("action"))) sessionStorage.setItem(LEAVING, "1");
+  if (!shell.dataset.out.split(" ").includes(event.target.getAttribute?.("action"))) return;
+  sessionStorage.setItem(LEAVING, "1");
+  if (!navigator.serviceWorker?.controller) return;
+  event.preventDefault();
+  leave(event.target);
 });
+
+// Where the network does not answer nobody is signed out: a kept page says so in place of the browser's own.
+async function leave(form) {
+  try {
+    await fetch(shell.dataset.offline, { method: "HEAD", cache: "no-store", signal: AbortSignal.timeout(PATIENCE) });
+    form.submit();
+  } catch {
+    sessionStorage.removeItem(LEAVING);
+    location.assign(`${shell.dataset.offline}?out`);
+  }
+}
 
 async function belongs(worker) {
   const left = !me && sessionStorage.getItem(LEAVING);

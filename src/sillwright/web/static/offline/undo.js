@@ -11,7 +11,7 @@ export async function takeBack(id) {
   const found = (await entries()).find((each) => each.id === id);
   if (!found) return photoBack(id);
   if (!found.tries || found.state === "refused") return { gone: await discard(id) };
-  if (!["observation", "remark"].includes(found.kind)) return null; // a door or a question that may be there stays
+  if (!["observation", "remark", "move"].includes(found.kind)) return null; // a door or a question that may be there stays
   return { added: await addAll(undoing(found)) };
 }
 

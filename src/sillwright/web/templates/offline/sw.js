@@ -11,7 +11,7 @@ const DOWN = new Set([502, 503, 504]); // what stands in front of a server says 
 const GONE = new Set([403, 404, 410]);
 const NOBODY = "nobody"; // whose pages of the workbench are where nobody is signed in
 const ID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}";
-const WORTH = new RegExp(`^/(here/|workbench/.*|sites/${ID}/(walk/|facts/.*)?|openings/${ID}/(photos/|facts/.*)?)?$`);
+const WORTH = new RegExp(`^/(here/|workbench/.*|sites/${ID}/(walk/|facts/.*)?|openings/${ID}/(photos/|facts/.*|list/.*)?)?$`);
 const PARTS = new RegExp(`^/(sites|openings)/${ID}/facts/`);
 const PERSON = /<meta name="person" content="([^"]+)"/;
 const OF_NOW = `pages ${VERSION} `;

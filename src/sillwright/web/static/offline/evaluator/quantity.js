@@ -39,7 +39,8 @@ export function isDecimalFeet(rules, text) {
 }
 
 function tidy(rules, text) {
-  let plain = rules.trimmed([...text].map((sign) => rules.signs.get(sign) ?? sign).join(""));
+  const signs = [...text].map((sign) => rules.signs.get(sign) ?? sign).join("");
+  let plain = rules.trimmed(signs).replaceAll("''", '"'); // two single marks are inches
   for (const [after, sign, words] of rules.patterns.vulgar) {
     plain = plain.replace(after, ` ${words}`).replaceAll(sign, words);
   }

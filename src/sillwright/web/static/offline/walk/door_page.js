@@ -5,6 +5,7 @@ import { doorBefore, restOf, takenOver } from "./before.js";
 import { el, key } from "./draw.js";
 import { isAt, newDoorKey, stateInWords } from "./list_page.js";
 import { about, doors, draft, keepDraft, now, onlyHere, photosAt, redraw, tellStatus, write } from "./now.js";
+import { placeInTheWalk } from "./order.js";
 import { lines, question } from "./question.js";
 import { remark } from "./says.js";
 import { nextDoor, othersAt, remarksOf, shotsOf, temporary, urgencyOf } from "./state.js";
@@ -27,6 +28,7 @@ export function doorPage(door) {
     remarks(door),
     el("h2", {}, say("answers")),
     lines(door, like),
+    now.told.site.may_write ? placeInTheWalk(door) : null,
     more(door, like),
   ];
 }

@@ -47,7 +47,7 @@ export function listPage() {
     el("p", {}, all.length ? say("count", { done, all: all.length }) : say("none"), " ", here ? el("a", { href: "/here/" }, say("here", { count: here })) : null),
     el("ol", { class: "cards" }, ...all.map(line)),
     ...(now.told.site.may_write ? [tagField(all)] : [el("p", { class: "notice" }, say("readOnly"))]),
-    el("p", { class: "row" }, el("a", { class: "button", href: `/sites/${site}/evening/` }, say("evening"))),
+    el("p", { class: "row" }, el("a", { class: "button", id: "evening", href: now.online ? `/sites/${site}/evening/` : "#evening" }, say("evening"))),
     el("p", { class: "small" }, now.online ? say("signal", { time: now.heard }) : say("noSignal")),
     el("p", { class: "small" }, now.awake === null ? "" : say(now.awake ? "wakeOn" : "wakeOff")),
   ];

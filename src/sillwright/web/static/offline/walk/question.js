@@ -1,5 +1,7 @@
 // The question in front: as the door before with one tap, or one fact with large keys.
 import { open, mode, withMetres } from "../../keys.js";
+import { readHere } from "../evaluating.js";
+import { inBoth } from "../lengths.js";
 import { allTheSame, sameHere } from "./before.js";
 import { headsAt, isAnswered, rowAt, rowsOf } from "./door.js";
 import { el, key } from "./draw.js";
@@ -81,6 +83,8 @@ function rowThere(like, row) {
   return row.entry === "wires" ? rowsOf(book, like).find((each) => each.entry === "wires") ?? row : row;
 }
 
+const UNIT = /\d.*(?:ft|in|m|'|"|′|″|’|”)\.?$/i;
+
 const DEVICES = [["edge", true, false], ["eye", false, true], ["both", true, true], ["neither", false, false]];
 
 function choices(row, there, like, keep) {
@@ -96,13 +100,15 @@ function choices(row, there, like, keep) {
 
 function length(door, row, value, keep) {
   const typed = draft(door.id, row.path);
-  const input = el("input", { id: "length", value: typed, "data-entry": "length", autocapitalize: "off", spellcheck: "false", autocomplete: "off", inputmode: "none", enterkeyhint: "done" });
+  const input = el("input", { id: "length", value: typed, "data-entry": "length", autocapitalize: "off", spellcheck: "false", autocomplete: "off", inputmode: "none", enterkeyhint: "done", "aria-describedby": "length-read" });
   const told = { units: now.told.site.units };
-  input.addEventListener("input", () => keepDraft(door.id, row.path, input.value));
-  input.addEventListener("focus", () => open(input, told, () => {}));
+  const line = el("output", { class: "readback", id: "length-read", for: "length" });
+  const look = () => readBack(row.path, input, line, told);
+  input.addEventListener("input", () => { keepDraft(door.id, row.path, input.value); look(); });
+  input.addEventListener("focus", () => open(input, told, look));
   const done = async () => {
-    const text = (mode(told) === "metric" ? withMetres(input.value) : input.value).trim();
-    if (!/\d/.test(text) || !/(?:ft|in|m|'|"|′|″)\.?$/i.test(text)) return tellStatus(say("unit"));
+    const text = typedIn(input, told);
+    if (!UNIT.test(text)) return tellStatus(say("unit"));
     if (await keep({ typed: text }, text)) keepDraft(door.id, row.path, "");
     return undefined;
   };
@@ -110,10 +116,25 @@ function length(door, row, value, keep) {
     "form", { class: "field", onsubmit: (event) => { event.preventDefault(); done(); } },
     value ? key("same-measured", () => keep({ typed: value }, value), { class: "tall" }, say("sameMeasured", { value })) : null,
     el("label", { for: "length" }, say("value")),
-    el("div", { class: "row entry" }, input, el("button", { class: "main", id: "keep" }, say("keep"))), el("div", { class: "pad" }),
+    el("div", { class: "row entry" }, input, el("button", { class: "main", id: "keep" }, say("keep"))), line, el("div", { class: "pad" }),
   );
-  queueMicrotask(() => { if (input.isConnected) open(input, told, () => {}); }); // the pad is there without a tap
+  queueMicrotask(() => { if (input.isConnected) open(input, told, look); }); // the pad is there without a tap
+  if (typed) look();
   return field;
+}
+
+// As it is kept: a bare number is in metres where the pad is.
+const typedIn = (input, told) => (mode(told) === "metric" ? withMetres(input.value) : input.value).trim();
+
+// What is typed, in both systems of units, or that it cannot be used, before it is kept.
+async function readBack(path, input, line, told) {
+  const text = typedIn(input, told);
+  const found = UNIT.test(text) ? await readHere(path, text).catch(() => null) : null;
+  if (text !== typedIn(input, told)) return; // typed on meanwhile
+  const kind = found?.wrong ? "wrong" : found?.doubtful ? "doubtful" : "";
+  line.className = `readback ${kind && `is-${kind}`}`;
+  const words = found && found.metres !== null ? inBoth(found.metres, told.units) : "";
+  line.textContent = kind === "wrong" ? say("unread") : kind === "doubtful" ? say("twoWays", { value: words }) : words;
 }
 
 // The rows as lines: what was said, and what it was at the door before; a tap asks for it again.

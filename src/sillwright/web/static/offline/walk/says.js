@@ -32,6 +32,11 @@ export function remark(about, says, words, replaced = [], on = "") {
   };
 }
 
+// A door comes right after another one, or first of all. `before` is after which it came.
+export function move(about, after, before) {
+  return { kind: "move", site: about.site, opening: about.opening, after, before };
+}
+
 // The entries of an answer to one row: {typed}, {says: "unknown"}, {says: "none"}, or of the devices {edge, eye}.
 export function answered(book, door, row, answer, about) {
   if (row.entry !== "devices") return [observation(about, row.path, answer, headsAt(door, row.path))];

@@ -64,6 +64,14 @@ export function othersAt(door, me, now = Date.now()) {
   return [...last].map(([author, at]) => ({ author, at })).sort((one, other) => (one.at < other.at ? 1 : -1));
 }
 
+// A door in walking order, by the doors in their order: its number, the one before it, and where earlier and later are:
+// after which door, null for first, undefined where there is no such place.
+export function placeOf(doors, id) {
+  const at = doors.findIndex((each) => each.id === id);
+  const ids = [null, ...doors.map((each) => each.id)];
+  return { number: at + 1, before: ids[at], earlier: ids[at - 1], later: at + 1 < doors.length ? ids[at + 2] : undefined };
+}
+
 // The tag after the last one that is free: B7 → B8, Bay 09 → Bay 10.
 export function nextTag(tags) {
   const [, head, digits, tail] = /^(.*?)(\d*)(\D*)$/s.exec(tags.at(-1) ?? "") ?? [];
