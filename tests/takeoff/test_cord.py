@@ -286,7 +286,7 @@ REFUSED: list[tuple[Callable[..., object], dict[str, Any], str]] = [
     (CordCase, {"highest": 4.0, "offset": -0.1}, "at least 0 m"),
     (CordCase, {"highest": 4.0, "offset": 0.3, "most_ratio": 1.0}, "above 1"),
     (CordCase, {"highest": 4.0, "offset": 0.3, "obstacles": (nan,)}, "obstacles: nan is not a length"),
-    (CordCase, {"highest": 4.0, "offset": 0.3, "reel_cables": (-1.0,)}, "reel_cables: -1.0 is not a length"),
+    (CordCase, {"highest": 4.0, "offset": 0.3, "reel_cables": (-1.0,)}, "reel_cables: -3 ft 3-3/8 in is not"),
     (CordStock, {"retracted": 1.0, "extended": 1.0}, "no more than the retracted length"),
 ]
 

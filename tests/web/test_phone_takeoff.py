@@ -320,9 +320,21 @@ CORNERS: dict[str, list[Entry]] = {
     ],
     "a cord drawn to exactly its limit": [
         Entry(path="door.kind", typed="sectional"),
-        Entry(path="door.clear_height", typed="126 in"),
-        Entry(path="box.height", typed="63 in"),
+        Entry(path="door.clear_height", typed="112 in"),  # less 49 in are 63 in, a little more in binary
+        Entry(path="box.height", typed="49 in"),
         Entry(path="box.offset", typed="0 in"),
+    ],
+    "an operator in the middle, a box on either side, a wall station on the left": [
+        Entry(path="door.kind", typed="sectional"),
+        Entry(path="operator.kind", typed="trolley"),
+        Entry(path="box.side", typed="left"),
+        Entry(path="box.side", typed="right"),
+        Entry(path="stations.s1.place", typed="left jamb"),
+    ],
+    "guides that are fine, in letters that hang together": [
+        Entry(path="door.kind", typed="rolling"),
+        Entry(path="door.guide_clear.floor", typed="12 ft"),
+        Entry(path="door.guide_condition", typed="ﬁne"),
     ],
     "a travel of exactly 16 ft where a reel begins": [
         Entry(path="door.kind", typed="sectional"),

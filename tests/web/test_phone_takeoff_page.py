@@ -1,4 +1,4 @@
-"""On the page of an opening without a signal the phone says what to order: lengths, lead and cord, closed at first."""
+"""On the page of an opening without a signal the phone says what to order, closed at first."""
 
 from __future__ import annotations
 

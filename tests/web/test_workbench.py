@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gzip
 import json
+import subprocess
+import sys
 from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
@@ -124,12 +126,17 @@ def test_a_prepared_case_computes_and_agrees_with_what_is_known_of_it(name: str,
     assert "they differ" not in html
 
 
+def state_of(address: str) -> Typed:
+    """What an address says of a case; an empty place in a column is part of it."""
+    return parse_qs(urlsplit(address).query, keep_blank_values=True)
+
+
 @EACH
 def test_an_address_draws_a_page_that_sends_the_same_address(name: str, example: Example) -> None:
     first = Fields(page(name, query_of(name, example.typed)))
     again = Fields(page(name, urlencode(first.sent)))
-    assert parse_qs(urlsplit(first.address).query) == example.typed
-    here = parse_qs(urlsplit(again.address).query)
+    assert state_of(first.address) == example.typed
+    here = state_of(again.address)
     assert {key: each for key, each in here.items() if not key.startswith("vary")} == example.typed
     assert Fields(page(name, urlsplit(again.address).query)).address == again.address
 
@@ -261,6 +268,39 @@ def test_only_a_proxy_of_ours_is_believed_about_an_address(
     settings.TLS = tls
     request = RequestFactory().get("/", REMOTE_ADDR=remote, HTTP_X_FORWARDED_FOR=forwarded)
     assert admission.client_address(request) == counted
+
+
+@pytest.mark.parametrize(("count", "status"), [("495", 200), ("496", 422)])
+def test_more_than_500_pieces_are_left_to_the_command_line(count: str, status: int) -> None:
+    typed = {**EXAMPLES["cutlist"][0].typed, "pieces.count": [count, "5"]}
+    html = page("cutlist", query_of("cutlist", typed), status=status)
+    told = html[html.index('id="told-pieces"') :]
+    said = "501 in all; these pages cut at most 500. The command line takes more."
+    assert (said in told[: told.index("</div>")]) == (status == 422)
+
+
+def test_a_cut_list_waits_for_its_turn(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(admission, "PATIENCE", 0.01)
+    with admission.a_turn(), admission.a_turn():
+        assert Client().get("/workbench/cutlist/").status_code == 503
+    assert Client().get("/workbench/cutlist/").status_code == 200
+
+
+def test_how_hard_a_cut_list_is_looked_for_cannot_be_asked_of_a_page() -> None:
+    query = query_of("cutlist", EXAMPLES["cutlist"][0].typed)
+    html = page("cutlist", f"{query}&effort=10")
+    assert Fields(html).address == f"/workbench/cutlist/?{query}"
+    assert 'name="effort"' not in html
+
+
+def test_the_first_cut_list_that_is_shown_compiles_nothing() -> None:
+    code = (
+        "import sys, django; django.setup(); from django.test import Client; "
+        "assert Client(HTTP_HOST='localhost').get('/workbench/cutlist/').status_code == 200; "
+        "sys.exit('sillwright.takeoff.cutting.kernel' in sys.modules)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], check=False, capture_output=True, timeout=120)
+    assert done.returncode == 0, done.stderr.decode()[-2000:]
 
 
 def test_a_contact_with_too_many_points_is_refused_at_the_points() -> None:

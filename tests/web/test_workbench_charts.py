@@ -14,12 +14,16 @@ from django.test import Client
 from sillwright.base.words import Reader
 from sillwright.drawing.canvas import record
 from sillwright.study.calculations import TABLE, calculation
+from sillwright.web.workbench.amounts import axis_scale
 from sillwright.web.workbench.asked import Asked
 from sillwright.web.workbench.charts.contact import MOST_FRAMES, force_over_time, side_view
-from sillwright.web.workbench.charts.plot import round_numbers
+from sillwright.web.workbench.charts.cord import cord_chart
+from sillwright.web.workbench.charts.floor import floor_chart
+from sillwright.web.workbench.charts.plot import Axis, round_numbers
 from sillwright.web.workbench.charts.sweep import sweep_chart
 from sillwright.web.workbench.examples import EXAMPLES
 from sillwright.web.workbench.levels import levels_of
+from sillwright.web.workbench.lists import lists_of
 from sillwright.web.workbench.rests import rests_of
 from sillwright.web.workbench.sheet import Sheet, worked
 from sillwright.web.workbench.vary import POINTS, Curve, replaced, results_of, value_of, varied_inputs
@@ -226,6 +230,103 @@ def test_every_bench_says_what_it_rests_on(name: str) -> None:
     assert rests.sources
     assert all(":func:" not in words and "``" not in words for _head, words in rests.paragraphs)
     assert bool(rests.formulas) == (name != "performance_level")
+
+
+def test_a_cord_is_shortest_at_the_box_and_as_long_as_told_at_the_ends() -> None:
+    found = bench("cord")
+    chart = record(cord_chart(found.result, US))
+    curve = chart.one("curve")
+    assert chart.one("box").x == pytest.approx(curve.x, abs=1.5)  # half of the travel
+    assert {"retracted", "most", "curve"} <= set(chart.names)
+    assert "10.5 ft" in chart.words  # 3.5 times 3 ft
+    none = bench("cord", offset="20 ft", highest="40 ft").result
+    assert none.retracted is None
+    assert not record(cord_chart(none, US)).has("retracted")
+
+
+@pytest.mark.parametrize("at", range(3))
+@pytest.mark.parametrize("reader", [METRIC, US], ids=["metric", "us"])
+def test_a_leaf_rests_on_the_highest_place_of_its_floor_and_nowhere_in_it(at: int, reader: Reader) -> None:
+    found = bench("floor", at, reader).result
+    chart = record(floor_chart(found, reader))
+    leaf, floor = chart.one("leaf"), chart.one("floor")
+    assert leaf.top == pytest.approx(floor.top)
+    assert leaf.bottom == pytest.approx(floor.top)  # it hangs level
+    assert not chart.overlaps()
+
+
+def test_a_leaf_that_may_hang_out_of_level_is_drawn_at_its_slope() -> None:
+    chart = record(floor_chart(bench("floor", greatest_slope="0.01").result, US))
+    leaf = chart.one("leaf")
+    assert leaf.top - leaf.bottom > 5
+    flat = {"points.x": ["0 m", "3 m"], "points.y": ["0 m", "0 m"], "read_as": ["heights"]}
+    level = record(floor_chart(worked(calculation("floor"), Asked(typed=flat, vary={}), US).result, US))
+    assert not level.has("gap")
+
+
+def test_bars_are_drawn_up_to_a_number_and_all_stand_in_the_table() -> None:
+    lengths = [f"{1000 + at} mm" for at in range(60)]
+    typed = {"pieces.length": lengths, "stock.length": ["1.1 m"], "kerf": ["3 mm"]}
+    found = worked(calculation("cutlist"), Asked(typed=typed, vary={}), METRIC)
+    (drawing,) = found.pictures.charts
+    assert drawing.svg.count('class="structure"') == 40
+    assert "the table has all" in found.pictures.note
+    (table,) = lists_of(found.result, METRIC)
+    assert len(table.rows) == 60
+
+
+def test_equal_bars_share_a_row_and_equal_pieces_are_counted() -> None:
+    (table,) = lists_of(bench("cutlist", 1).result, METRIC)
+    assert table.heads == ("How many", "Stock", "Length", "Pieces, from its start on", "Left over", "Back to stock")
+    assert ("24 ×", "218", "2.180 m", "81: 810 mm; 2 × 68: 680 mm", "10 mm", "no") in table.rows
+    assert sum(int(row[0].removesuffix(" ×")) for row in table.rows) == 35
+
+
+def test_what_is_known_of_many_bodies_stands_upright_in_the_readers_units() -> None:
+    (table,) = lists_of(bench("length", 2).result, US)
+    assert table.upright
+    assert table.heads == ("Where it sits", "leading edge", "trailing edge", "post")
+    assert ("The rail, C", "5 ft 9 in", "5 ft 9 in", "5 ft 10 in") in table.rows
+    assert not any("end plugs" in row[0] for row in table.rows)
+    (metric,) = lists_of(bench("length", 2).result, METRIC)
+    assert ("The rail, C", "1.753 m", "1.753 m", "1.778 m") in metric.rows
+
+
+def test_every_profile_of_a_floor_has_its_verdict_and_reasons_in_a_table() -> None:
+    query = Asked(typed=EXAMPLES["floor"][2].typed, vary={}).query(calculation("floor"))
+    html = unescape(Client().get(f"/workbench/floor/?{query}").content.decode())
+    table = html[html.index("<h2>Profile by profile</h2>") :]
+    assert '<div class="scroll" tabindex="0"' in table[:120]
+    assert "No curve is known for -4 °F, so its overtravel there is not known." in table
+    assert "2 ft 6 in – 9 ft 11 in" in table
+
+
+def test_stock_without_a_cost_costs_by_its_length_in_the_readers_units() -> None:
+    typed = {key: each for key, each in EXAMPLES["cutlist"][0].typed.items() if key != "stock.cost"}
+    found = worked(calculation("cutlist"), Asked(typed=typed, vary={}), US)
+    assert found.sentence.startswith("2 bars for 5 pieces, 40\xa0ft of stock.")
+    assert bench("cutlist").sentence.startswith("2 bars for 5 pieces, cost 92.")
+
+
+def test_the_dead_strip_is_drawn_over_the_width_with_the_two_inches_it_is_held_against() -> None:
+    found = bench("length", reader=US)
+    assert found.curve is not None
+    assert (found.curve.path, found.curve.show) == ("clear_width", "dead_left")
+    chart = sweep_chart("length", found.curve, US)
+    assert chart is not None
+    assert record(chart).has("limit")
+    assert "2 in" in record(chart).words
+
+
+def test_a_temperature_has_its_own_zero_along_an_axis() -> None:
+    scale = axis_scale("K", 300.0, US)
+    marks = dict(Axis("", 273.15, 310.92777777, scale).marks())  # 32 to 100 °F
+    assert {round(kelvin, 2): words for kelvin, words in marks.items()}[299.82] == "80"
+
+
+def test_a_cut_list_has_no_curve() -> None:
+    assert bench("cutlist", vary={"vary": "kerf", "vary.show": "cost"}).curve is None
+    assert 'id="vary"' not in Client().get("/workbench/cutlist/").content.decode()
 
 
 def test_a_contact_is_held_against_the_force_standard() -> None:

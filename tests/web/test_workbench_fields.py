@@ -16,12 +16,13 @@ from sillwright.base.units import Metre
 from sillwright.base.words import Reader
 from sillwright.study.calculations import TABLE, calculation
 from sillwright.web.workbench.amounts import range_in_words, read_back, unit_missing
-from sillwright.web.workbench.controls import Control, Group, Part, Table
+from sillwright.web.workbench.choices import CHOICES
+from sillwright.web.workbench.controls import Control, Group, Part, Section, Table
 from sillwright.web.workbench.examples import EXAMPLES
 from sillwright.web.workbench.form import Form
 from sillwright.web.workbench.formula import mathml
-from sillwright.web.workbench.names import CHOICES
-from sillwright.web.workbench.typed import Typed
+from sillwright.web.workbench.sections import SECTIONS
+from sillwright.web.workbench.typed import Typed, default_word, inputs_of, node_of, pairs_of, places, plain
 
 METRIC, US = Reader(units="metric"), Reader(units="us")
 
@@ -43,7 +44,7 @@ def controls(parts: tuple[Part, ...]) -> Iterator[tuple[Control, int]]:
     for part in parts:
         if isinstance(part, Control):
             yield part, 0
-        elif isinstance(part, Group):
+        elif isinstance(part, (Group, Section)):
             yield from controls(part.parts)
         elif isinstance(part, Table):
             yield from ((cell, at) for at, row in enumerate(part.rows) for cell in row.cells)
@@ -53,17 +54,33 @@ def one(form: Form, path: str) -> Control:
     return next(control for control, _at in controls(form.parts()) if control.path == path)
 
 
-FIELDS = [
-    pytest.param(name, control.path, control.name, at, id=f"{name}: {control.path}")
+def is_text(form: Form, path: str) -> bool:
+    """Whether any words are right in a field."""
+    return dict(places(form.model, form.typed))[path].kind == "text"
+
+
+EVERY = [
+    (pytest.param(name, control.path, control.name, at, id=f"{name}: {control.path}"), is_text(form, control.path))
     for name in TABLE
-    for control, at in controls(form_of(name).parts())
+    for form in [form_of(name)]
+    for control, at in controls(form.parts())
 ]
+FIELDS = [each for each, text in EVERY if not text]
+TEXTS = [each for each, text in EVERY if text]
+
+
+def with_words(name: str, key: str, at: int, words: str) -> Typed:
+    """The first example with words in one field; a column that nobody used is filled up to it."""
+    typed = {each: list(values) for each, values in EXAMPLES[name][0].typed.items()}
+    column = typed.setdefault(key, [])
+    column.extend([""] * (at + 1 - len(column)))
+    column[at] = words
+    return typed
 
 
 @pytest.mark.parametrize(("name", "path", "key", "at"), FIELDS)
 def test_a_mistake_is_said_at_its_field_which_keeps_what_was_typed(name: str, path: str, key: str, at: int) -> None:
-    typed = {each: list(values) for each, values in EXAMPLES[name][0].typed.items()}
-    typed.setdefault(key, [""])[at] = "a <b>hand</b> wide"
+    typed = with_words(name, key, at, "a <b>hand</b> wide")
     response = Client().get(f"/workbench/{name}/?{urlencode(typed, doseq=True)}")
     html = response.content.decode()
     told = html[html.index(f'id="told-{path}"') :]
@@ -79,10 +96,20 @@ def test_a_mistake_is_said_at_its_field_which_keeps_what_was_typed(name: str, pa
     assert "<svg" not in html, "the last good result is not shown as the present one"
 
 
+@pytest.mark.parametrize(("name", "path", "key", "at"), TEXTS)
+def test_a_name_or_label_takes_any_words_and_shows_them_as_words(name: str, path: str, key: str, at: int) -> None:
+    typed = with_words(name, key, at, "a <b>hand</b> wide")
+    response = Client().get(f"/workbench/{name}/?{urlencode(typed, doseq=True)}")
+    html = response.content.decode()
+    assert response.status_code == 200
+    assert "<b>hand" not in html
+    assert re.search(rf'<input id="f-{re.escape(path)}"[^>]* value="a &lt;b&gt;hand&lt;/b&gt; wide"', html)
+    assert html.count("a &lt;b&gt;hand&lt;/b&gt; wide") > 1, "the result uses it"
+
+
 @pytest.mark.parametrize(("name", "path", "key", "at"), [each for each in FIELDS if "contact:" in str(each.id)])
 def test_a_field_left_empty_is_asked_for_or_stands_for_something(name: str, path: str, key: str, at: int) -> None:
-    typed = {each: list(values) for each, values in EXAMPLES[name][0].typed.items()}
-    typed.setdefault(key, [""])[at] = ""
+    typed = with_words(name, key, at, "")
     form = form_of(name, typed)
     control = one(form, path)
     assert (form.case is None) == bool(control.mistakes)
@@ -172,6 +199,82 @@ def test_empty_rows_are_left_out_and_counted_away() -> None:
     typed = {**EXAMPLES["risk_level"][0].typed, "steps": ["1", "", "  ", "2"]}
     form = form_of("risk_level", typed)
     assert [control.value for control, _at in controls(form.parts()) if control.name == "steps"] == ["1", "2"]
+
+
+def test_a_row_that_lost_what_it_needs_is_asked_for_and_never_dropped() -> None:
+    typed = {**EXAMPLES["cutlist"][0].typed, "pieces.length": ["9 ft 11 in", ""]}
+    form = form_of("cutlist", typed)
+    (said,) = one(form, "pieces[1].length").mistakes
+    assert said.startswith("Nothing is given. Write for example")
+    assert form.case is None
+
+
+def test_a_choice_on_its_default_and_a_column_nobody_used_are_no_part_of_the_address() -> None:
+    length, cutlist = calculation("length").case, calculation("cutlist").case
+    said = dict(pairs_of(length, {"kind": ["rolling"], "construction": ["factory_sealed"], "ships": ["straight"]}))
+    assert said == {"kind": "rolling", "ships": "straight"}
+    rows = {"pieces.length": ["1 m", "2 m"], "pieces.label": ["", ""], "pieces.construction": ["", "cut_on_site"]}
+    said = list(pairs_of(cutlist, rows))
+    assert ("pieces.construction", "") in said
+    assert not any(name == "pieces.label" for name, _value in said)
+    assert {default_word(each) for each in inputs_of(length) if each.name in {"kind", "meets"}} == {""}
+
+
+CURVES = "68 degF: 0 in 0 N, 1/4 in 10 lbf, 1-1/2 in 90 lbf; 40 degC: 0 mm 0 N, 6 mm 40 N"
+
+
+def with_curves(text: str) -> Form:
+    row = {"name": "low", "height": "2 in", "actuation_travel": "1/4 in", "curves": text}
+    typed = {**EXAMPLES["floor"][0].typed, **{f"profiles.{key}": [value] for key, value in row.items()}}
+    return form_of("floor", typed)
+
+
+def test_curves_of_a_profile_are_one_text_in_its_row() -> None:
+    form = with_curves(CURVES)
+    assert form.case is not None, form.mistakes
+    cold, warm = form.case.profiles[0].curves  # type: ignore[attr-defined]
+    assert cold.temperature == pytest.approx(293.15)
+    assert cold.curve[1] == pytest.approx((0.00635, 44.482216))
+    assert warm.curve == ((0.0, 0.0), (0.006, 40.0))
+    file = plain(node_of(form.model, form.typed))
+    assert file["profiles"][0]["curves"][1] == {
+        "temperature": "40 degC",
+        "curve": [["0 mm", "0 N"], ["6 mm", "40 N"]],
+    }
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["cold", "68 degF", "68 degF: 0 in", "68 degF: 0 in 0 N, 1 in 9 lb", "0 in 0 N", "68 degF: 0 in 0 N;;", ":"],
+)
+def test_curves_that_cannot_be_read_are_said_once_with_what_would_be_right(text: str) -> None:
+    (said,) = one(with_curves(text), "profiles[0].curves").mistakes
+    assert "Write for example 20 degC: 0 mm 0 N, 6.5 mm 45 N;" in said
+
+
+def test_curves_from_warm_to_cold_are_said_at_their_field() -> None:
+    (said,) = one(with_curves("; ".join(reversed(CURVES.split("; ")))), "profiles[0].curves").mistakes
+    assert "from cold to warm" in said
+
+
+def test_a_section_is_open_where_something_is_said_or_wrong() -> None:
+    def opened(typed: Typed) -> set[str]:
+        return {each.label for each in form_of("length", typed).parts() if isinstance(each, Section) and each.open}
+
+    assert opened({"kind": ["rolling"]}) == set()
+    assert opened({"kind": ["slide_gate"], "leaf_top": ["84 in"]}) == {"Gate"}
+    assert opened({"kind": ["one_piece"], "leaf_width": ["wide"]}) == {"One-piece leaf"}
+    missing = {**EXAMPLES["floor"][0].typed, "required_overtravel": ["1 in"]}
+    section = next(each for each in form_of("floor", missing).parts() if isinstance(each, Section) and each.open)
+    assert section.label == "Overtravel, warm and cold"
+
+
+def test_every_field_of_a_section_is_a_field_of_its_calculation() -> None:
+    for name, sections in SECTIONS.items():
+        known = {spec.name for spec in inputs_of(calculation(name).case)}
+        told = [field for _label, fields in sections for field in fields]
+        assert set(told) <= known
+        assert len(told) == len(set(told))
 
 
 def test_every_word_of_a_choice_has_a_name_of_its_own() -> None:

@@ -12,7 +12,7 @@ from sillwright.base.calculation import Calculation, as_json, schema
 from sillwright.base.display import show
 from sillwright.base.model import FieldSpec, fields_of
 from sillwright.base.words import N_, in_words, translate
-from sillwright.cli.rows import tables_of
+from sillwright.cli.rows import heading, tables_of
 from sillwright.cli.speech import HERE, said
 from sillwright.cli.table import table
 from sillwright.study.calculations import TABLE, calculation
@@ -81,9 +81,9 @@ def _show(found: Calculation, result: Any) -> None:
 
 def _row(spec: FieldSpec, value: Any) -> list[str] | None:
     """A line of the table; what was not asked for has none, and what is a table itself stands apart."""
-    title = translate(spec.limits.title, HERE) or spec.name
+    title, nothing = heading(spec, HERE)
     if value is None and "null" in spec.limits.title:
-        return [title, "–", ""]
+        return [title, f"– ({nothing})" if nothing else "–", ""]
     if spec.name in _ASIDE or value is None or isinstance(value, tuple) or hasattr(value, "__dataclass_fields__"):
         return None
     if isinstance(value, bool):

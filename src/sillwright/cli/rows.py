@@ -13,6 +13,14 @@ APART = {"bands", "influences", "sources"}
 """Lists that the screen shows in another way."""
 MOST_ROWS = 60
 WIDEST = 36
+MOST_COLUMNS = 8
+"""A table of more columns lies on its side: each part a column, each of its fields a line."""
+
+
+def heading(spec: FieldSpec, reader: Reader) -> tuple[str, str]:
+    """A title as people read it, and what it means where there is no value; programs read the whole of it."""
+    title, _, nothing = (translate(spec.limits.title, reader) or spec.name).partition("; null ")
+    return title, nothing.removeprefix("= ")
 
 
 def tables_of(result: Any, reader: Reader) -> list[str]:
@@ -29,7 +37,10 @@ def _table(rows: tuple[Any, ...], reader: Reader) -> str:
     specs = fields_of(type(rows[0]))
     shown = [[_cell(spec, getattr(row, spec.name), reader) for spec in specs] for row in rows[:MOST_ROWS]]
     said = [at for at in range(len(specs)) if any(row[at] for row in shown)]
-    head = [translate(specs[at].limits.title, reader) or specs[at].name for at in said]
+    head = [heading(specs[at], reader)[0] for at in said]
+    if len(said) > MOST_COLUMNS:
+        lines = [[title, *(row[at] for row in shown)] for title, at in zip(head[1:], said[1:], strict=True)]
+        return table([head[0], *(row[said[0]] for row in shown)], lines, widest=WIDEST)
     more = [["…", *[""] * (len(said) - 1)]] if len(rows) > MOST_ROWS else []
     return table(head, [*([row[at] for at in said] for row in shown), *more], widest=WIDEST)
 

@@ -13,13 +13,13 @@ from sillwright.base.words import N_, Sentence
 from sillwright.duty import evidence, rulebook
 from sillwright.duty.devices import place_of
 from sillwright.duty.model import Answer, DeviceStanding, RuleVerdict
+from sillwright.survey.classified import area_of
 from sillwright.survey.model import Opening, Site
 from sillwright.survey.spec import Listing
 
 BOARD_RULE = date(2010, 8, 29)  # ANSI/UL 325, 2010 revision; second-hand
 LISTING_COUNTS = {"us_commercial", "us_residential", "us_gate"}
 PRACTICE = Source(document=N_("trade practice"), sure="practice")
-_NO_AREA = {"none", "no", "false"}
 _KINDS = {
     "sensing_edge": N_("sensing edge"),
     "air_edge": N_("air edge"),
@@ -139,9 +139,9 @@ def _place_and_use(opening: Opening) -> Iterator[Finding]:
         yield _say("duty.fire_door")
     elif label.readable.value is not None or label.number.value is not None:
         yield _say("duty.fire_label")
-    area = opening.surroundings.classified_area.value
-    if area and area.lower() not in _NO_AREA:
-        yield _say("duty.classified_area", {"area": area})
+    area = opening.surroundings.classified_area
+    if area.value and area_of(area) != "ordinary":
+        yield _say("duty.classified_area", {"area": area.value})
 
 
 def _controls(opening: Opening, rules: Sequence[RuleVerdict]) -> Iterator[Finding]:

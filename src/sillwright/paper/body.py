@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from sillwright.base.words import N_, Amount, Sentence, render
 from sillwright.drawing.shapes import Rect
 from sillwright.paper.frame import Frame
 from sillwright.paper.sheet import Sheet
 from sillwright.takeoff.answer import Body, TakeOff
+from sillwright.takeoff.lead import SIDE_IN_WORDS
 
 THICK = 1.0  # millimetres of paper
 LANE = -20.0
@@ -19,15 +22,39 @@ def draw_body(sheet: Sheet, frame: Frame, order: TakeOff) -> None:
         return
     left, right = frame.width / 2 - body.body / 2, frame.width / 2 + body.body / 2
     top = frame.leaf.bottom
-    dead = max(0.0, (body.body - (body.sensing or body.body)) / 2)
     thick = sheet.mm(THICK)
     whole = Rect(x=left, y=top - thick, width=right - left, height=thick, fill="paper")
-    ends = tuple(Rect(x=x, y=top - thick, width=dead, height=thick, fill="ink") for x in (left, right - dead))
+    dead = (
+        Rect(x=start, y=top - thick, width=long, height=thick, fill="ink")
+        for start, long in _dead(left, right, body)
+        if long > 0
+    )
     words = _called(sheet, body)
-    sheet.add("body", "device", whole, *(ends if dead > 0 else ()), title=words)
+    sheet.add("body", "device", whole, *dead, title=words)
     sheet.measure((left, 0.0), (right, 0.0), LANE, words, name="body")
-    for each in (order.way.why, *((order.lead.why,) if order.lead.end is None else ())):
+    for each in (order.way.why, *_lead(order)):
         sheet.remarks.append(render(each, sheet.reader))
+
+
+def _lead(order: TakeOff) -> Iterator[Sentence]:
+    """The end of a lead that the survey does not tell: what the rule gives, else why it is open."""
+    lead = order.lead
+    if lead.end is None:
+        yield lead.why
+    elif "lead.end" not in lead.facts:
+        said = N_("Nobody told the end of the lead; by rule: {end}. {why}")
+        yield Sentence(said, {"end": Sentence(SIDE_IN_WORDS[lead.end]), "why": lead.why})
+
+
+def _dead(left: float, right: float, body: Body) -> Iterator[tuple[float, float]]:
+    """Where each stretch begins that does not answer, and how long it is: at both ends of every piece."""
+    piece = body.piece if body.piece is not None else right - left
+    end = 0.0 if body.sensing is None else max(0.0, (piece - body.sensing / body.pieces) / 2)
+    gap = (right - left - body.pieces * piece) / max(1, body.pieces - 1)
+    for at in range(body.pieces):
+        start = left + at * (piece + gap)
+        yield start, end
+        yield start + piece - end, end
 
 
 def _called(sheet: Sheet, body: Body) -> str:

@@ -31,6 +31,8 @@ PROFILES = (N_("Profile"), N_("fits"), N_("price"), N_("why, or what is not know
 NOTHING = N_("No length can be told yet: the measurement it comes from is missing.")
 BLOCKED = N_("Not to be ordered yet. What stands against it, and what releases it:")
 RELEASED = N_("Nothing that was taken down stands against the order.")
+BY_SERIAL = N_("Ordered from the door's maker by its serial number, not by a length.")
+DISAGREE = N_("No length can be told yet: readings contradict each other.")
 CONFIRMED = N_("Confirmed by {by} on {on}.")
 UNCONFIRMED = N_("Not confirmed: the order line carries a question mark and is not released.")
 
@@ -82,8 +84,11 @@ def _few(reasons: list[str], verdict: ProfileVerdict, voice: Voice) -> str:
 
 def _headline(found: TakeOff, voice: Voice) -> str:
     main = found.bodies[0] if found.bodies else None
+    if main is not None and main.rule == "LEN-7":
+        return voice.word(BY_SERIAL)
     if main is None or main.body is None:
-        return voice.word(NOTHING)
+        disagree = any(each.id == "two_readings" for each in found.blocked) and not (main and main.missing)
+        return voice.word(DISAGREE if disagree else NOTHING)
     length = voice.amount(main.body, "m")
     if main.informs_only:
         return voice(N_("Overall body {length}, for information only: not to be ordered from it."), length=length)

@@ -15,8 +15,10 @@ def takeoff_as_json(found: TakeOff, questions: tuple[str, ...], reader: Reader) 
     """The take-off of one opening as plain lists and mappings.
 
     ``body_length`` is what would be ordered by the measurements there are, even while the order is blocked.
+    ``cord`` is the coiled cord that would do at this box, also where ``way`` prefers a reel; null where none would.
     """
     main = found.bodies[0] if found.bodies else None
+    way = found.way
     return {
         "body_length": main.body if main else None,
         "sensing_length": main.sensing if main else None,
@@ -24,7 +26,11 @@ def takeoff_as_json(found: TakeOff, questions: tuple[str, ...], reader: Reader) 
         "pieces": main.pieces if main else None,
         "bodies": [_plain(each, reader) for each in found.bodies],
         "lead": _plain(found.lead, reader) | {"confirmed": found.lead.confirmed},
-        "cord": {"retracted": found.way.retracted, "longest": found.way.longest, "ratio": found.way.ratio},
+        "cord": {
+            "retracted": way.cord,
+            "longest": way.longest,
+            "ratio": way.longest / way.cord if way.cord and way.longest is not None else None,
+        },
         **{name: _plain(getattr(found, name), reader) for name in _PARTS},
         "profiles": [_plain(each, reader) for each in found.profiles],
         "blocked": [render(each.reason, reader) for each in found.blocked],

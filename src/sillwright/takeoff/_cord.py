@@ -162,6 +162,8 @@ def _notes(
     case: CordCase, box: Metre, chosen: CordStock | None, longest: Metre, bottom: Metre | None
 ) -> Iterator[str]:
     table = _table("cord")
+    if box > case.highest + ROUND_OFF:
+        yield say(N_("The box is above the travel of the lead: a cord never hangs from the operator."))
     more = longest - greatest_length(case, best_height(case))
     off = abs(box - (case.lowest + case.highest) / 2)
     if off > table["middle_share"] * (case.highest - case.lowest) + ROUND_OFF and more > ROUND_OFF:

@@ -7,9 +7,10 @@ from math import ceil
 
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Phrase, say
-from sillwright.takeoff.length_model import EdgeLengths, LengthCase, LengthResult, Verdict
+from sillwright.takeoff.length_model import PLACES, EdgeLengths, LengthCase, LengthResult, Verdict
+from sillwright.takeoff.measure_how import FACT_OF, HOW, WHAT
 from sillwright.takeoff.measures import ROUND_OFF, above, down, just, number, sources
-from sillwright.takeoff.rules_of_length import Cut, cuts, metres
+from sillwright.takeoff.rules_of_length import GUIDED, Cut, cuts, guide_heights, metres
 from sillwright.takeoff.usual_mistakes import usual_mistake
 
 
@@ -28,8 +29,9 @@ def length(case: LengthCase) -> LengthResult:
     Model: lengths are rounded down to the quarter inch, never up; a length that is a quarter keeps it. The body
     lies centred unless a shift says otherwise. An unknown dead end counts as 2 in. Over the longest piece a body
     is cut into n = ceil(B / limit) equal pieces with 1/8 in between, in series. Dead strips are told for leaves
-    that move up and down; 2 in at each side of the opening is just met. Valid for the kinds it names; a fabric
-    door has no generic length, and a fire door's is for information only.
+    that move up and down, against the daylight W: the opening, or the clear between guides that stand in it; 2 in
+    at each side is just met. Valid for the kinds it names; a fabric door has no generic length, and a fire door's
+    is for information only.
 
     Raises :class:`OutOfRange` when the case is made: a number that is none, or lies outside its range.
 
@@ -126,13 +128,23 @@ def _to_buy(case: LengthCase, body: float | None, pieces: int) -> float | None:
 
 def _dead_strips(case: LengthCase, laid: float | None) -> tuple[float | None, float | None]:
     """The strip inside the opening that does not answer, left and right; the lead's side unknown, the worse."""
-    if laid is None or case.clear_width is None:
+    daylight = daylight_width(case)
+    if laid is None or daylight is None:
         return None, None
     lead, far = dead_ends(case)
     at_left = lead if case.lead_end in {"left", "both"} else far if case.lead_end == "right" else max(lead, far)
     at_right = lead if case.lead_end in {"right", "both"} else far if case.lead_end == "left" else max(lead, far)
-    bare = (case.clear_width - laid) / 2
+    bare = (daylight - laid) / 2
     return max(0.0, at_left + bare + case.shift), max(0.0, at_right + bare - case.shift)
+
+
+def daylight_width(case: LengthCase) -> float | None:
+    """How wide light comes through: the opening, or the guides where they stand in it, at their widest.
+
+    Guides between the jambs cover the opening beside them; nobody is caught where there is no gap.
+    """
+    clear = guide_heights(case) if case.kind in GUIDED else ()
+    return case.clear_width if case.clear_width is None or not clear else min(case.clear_width, max(clear))
 
 
 def verdict(strip: float | None) -> Verdict | None:
@@ -152,7 +164,8 @@ def verdict(strip: float | None) -> Verdict | None:
 
 
 def _notes(case: LengthCase, bodies: tuple[EdgeLengths, ...]) -> Iterator[Phrase]:
-    for each in bodies:
+    for number_of, each in enumerate(bodies):
+        yield from _said_of_place(each, first=number_of == 0)
         if each.informs_only and each.rule == "LEN-6":
             yield say(
                 N_(
@@ -165,6 +178,24 @@ def _notes(case: LengthCase, bodies: tuple[EdgeLengths, ...]) -> Iterator[Phrase
     strips = [(each.dead_left, each.dead_right) for each in bodies if each.dead_left is not None]
     for left, right in strips:
         yield from _said_of_strips(left or 0.0, right or 0.0)
+
+
+def _said_of_place(body: EdgeLengths, *, first: bool) -> Iterator[Phrase]:
+    """What a body lacks, a body beside the first one, and one that its dead ends leave nothing of."""
+    where = say(PLACES[body.place])
+    if body.body_length is None and body.rule != "LEN-7":
+        for name in body.missing:
+            fact = FACT_OF[name]
+            said = N_("{where}: not known is the {what}, and with it the length. {how}")
+            yield say(said, where=where, what=say(WHAT[fact]), how=say(HOW[fact]))
+    elif body.body_length is not None and not first:
+        yield say(N_("{where}: {length} besides."), where=where, length=metres(body.body_length))
+    if body.count is None:
+        yield say(N_("{where}: how many there are, or whether one is needed, is not known."), where=where)
+    elif body.count > 1:
+        yield say(N_("{where}: {count} of them."), where=where, count=body.count)
+    if body.sensing_length is not None and not above(body.sensing_length, 0.0):
+        yield say(N_("{where}: the dead ends leave nothing that answers."), where=where)
 
 
 def _said_of_pieces(case: LengthCase, body: EdgeLengths) -> Iterator[Phrase]:

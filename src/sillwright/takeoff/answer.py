@@ -84,6 +84,7 @@ class Way:
     longest: float | None = None  # greatest length between box and lead
     shortest: float | None = None
     ratio: float | None = None  # longest over retracted
+    cord: float | None = None  # retracted length of the cord that would do, also where a reel is preferred
     box_height: float | None = None  # where the box is best
     box_side: str | None = None
     fixed_wire: float | None = None  # from the box to the operator

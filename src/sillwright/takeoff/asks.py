@@ -25,10 +25,17 @@ TALLER = (float(INCH / 2), float(INCH * 5 / 4))
 """How much taller than the old seal a new body is before it is worth a note, and before something is to be done."""
 SAME_VALUE = 0.05
 """End elements whose values lie nearer to each other are the same part, read or rounded differently."""
+_LAST = r"(last (time|one|order|edge|body|seal)|previous|before)"
+_BODY = r"(one|edge|body|seal|strip)"
+_THERE = rf"((old|existing|present|current) {_BODY}|{_BODY} (that is |that's )?there)"
 AS_LAST_TIME = re.compile(
-    r"\b(same|like|as|identical)\b[^.;]{0,24}\b(last (time|one|order|edge|body)|previous|before)\b|\bsame again\b",
+    rf"\b(same|like|as|identical)\b[^.;]{{0,24}}\b{_LAST}\b"
+    rf"|\b(same|like|identical|copy)\b[^.;]{{0,24}}\b{_THERE}\b"
+    r"|\bsame again\b|\b(re-?order|repeat) (it|the|our|last|order|as)\b"
+    r"|\b(same|identical|copy of)\b[^.;]{0,24}\b(door|opening|gate) \w*\d",
     re.IGNORECASE,
 )
+"""Orders by what was ordered before, by what hangs there, or by another opening: none of them is a measurement."""
 ABOUT_OTHERS = re.compile(r"^(operator|use|station|stations|floor|box|control|controls|incident|zones|readings)\b")
 A_PHOTO = re.compile(r"\b(photo|picture|image)s?\b", re.IGNORECASE)
 LEFT, RIGHT = re.compile(r"\bleft\b", re.IGNORECASE), re.compile(r"\bright\b", re.IGNORECASE)

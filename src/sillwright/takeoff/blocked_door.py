@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from sillwright.base.fact import Fact
 from sillwright.base.words import N_
 from sillwright.catalogue.profile import Profile
+from sillwright.survey.classified import area_of
 from sillwright.survey.model import Opening
 from sillwright.takeoff.answer import Block
 from sillwright.takeoff.blocks import block
 
-NOT_CLASSIFIED = re.compile(
-    r"^(no|none|not classified|unclassified|ordinary|non[- ]hazardous|n/?a)\b", re.IGNORECASE
-)
 DOCUMENTS = {"plate", "instructions", "photo"}
 
 
@@ -40,8 +37,8 @@ def fire_door(opening: Opening) -> Iterator[Block]:
     if not labelled:
         yield block(
             "fire_label_unreadable",
-            N_("This is a fire door whose label nobody has read."),
-            N_("Read it; where it cannot be read, ask the door's maker. Parts come through that maker."),
+            N_("This is a fire door whose label nobody has read; its parts come through the door's maker."),
+            N_("Read it; where it cannot be read, ask the door's maker, and order there."),
             *facts,
         )
         return
@@ -68,7 +65,7 @@ def fabric(opening: Opening) -> Iterator[Block]:
         return
     yield block(
         "by_serial",
-        N_("A fabric door's edge has no generic length: it is not ordered by length."),
+        N_("A fabric door's edge has no generic length: it is ordered by the serial number of the door."),
         N_("Order from the door's maker by serial number {serial}."),
         serial.path,
         serial=serial.value,
@@ -76,14 +73,22 @@ def fabric(opening: Opening) -> Iterator[Block]:
 
 
 def classified(opening: Opening, profile: Profile | None) -> Iterator[Block]:
-    """An area that somebody calls classified, without the owner's document, or with an edge that is not listed."""
+    """An area that may be classified, without the owner's document, or with an edge that is not listed."""
     area: Fact[str] = opening.surroundings.classified_area
-    words = [each for each in (area.value, *area.rivals) if each is not None]
-    if not any(not NOT_CLASSIFIED.search(each.strip()) for each in words):
+    says = area_of(area)
+    if says in {None, "ordinary"}:
         return
-    reading = area.reading
-    document = reading is not None and reading.origin in DOCUMENTS and bool(reading.evidence)
-    if area.standing != "known" or not document or "?" in (area.value or ""):
+    words = [each for each in (area.value, *area.rivals) if each is not None]
+    document = area.reading is not None and area.reading.origin in DOCUMENTS and bool(area.reading.evidence)
+    if says == "open":
+        yield block(
+            "classified_area",
+            N_("Whether the area is classified is not settled (“{words}”)."),
+            N_("Ask the owner for the document on the classification; until then no electric part is proposed."),
+            area.path,
+            words=words,
+        )
+    elif area.standing != "known" or not document or "?" in (area.value or ""):
         yield block(
             "classified_area",
             N_("The area is said to be classified ({words}), and the owner's document is not named."),

@@ -27,7 +27,7 @@ def lengths(opening: Opening, bodies: Sequence[Body], asked: Iterable[Finding]) 
     if counts:
         yield block(
             "zones_unknown",
-            N_("How many bodies this gate needs is not known."),
+            N_("How many bodies this gate needs is not known: its zones are not listed, or one lacks its gap."),
             N_("List its zones with their gaps; write [] for none."),
             "zones",
         )

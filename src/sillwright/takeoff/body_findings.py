@@ -20,6 +20,8 @@ from sillwright.takeoff.measures import ROUND_OFF, above, number, source
 from sillwright.takeoff.rules_of_length import guide_heights, guides_bent
 
 SAME = SIXTEENTH * (1 + 1e-9)
+DEEPEST = float(12 * INCH)
+"""Both guides together, where they stand between the jambs: no guide of a leaf is deeper than 6 in."""
 GUIDE_FACTS = ("door.guide_clear.floor", "door.guide_clear.chest", "door.guide_clear.head")
 
 
@@ -34,6 +36,7 @@ def body_findings(site: Site, body: Body, basis: Basis, lengths: Sequence[float 
     yield from _measure(body)
     yield from _dead_strip(site, body)
     yield from _joint(body)
+    yield from _nothing_answers(body)
     yield from _how_many(body)
     yield from _guides(body, basis)
     yield from _brackets(body, basis)
@@ -121,6 +124,20 @@ def _joint(body: Body) -> Iterator[Finding]:
     )
 
 
+def _nothing_answers(body: Body) -> Iterator[Finding]:
+    if body.sensing is None or above(body.sensing, 0.0) or body.informs_only:
+        return
+    yield found(
+        "no_sensing",
+        "act",
+        N_("A body of {body} answers nowhere: its dead ends take all of it."),
+        {"body": metres(body.piece or body.body or 0.0)},
+        do=N_("Choose a body with shorter dead ends, or look at the measurements again."),
+        facts=body.measured,
+        place="bottom",
+    )
+
+
 def _how_many(body: Body) -> Iterator[Finding]:
     if body.count is not None:
         return
@@ -177,6 +194,7 @@ def opening_findings(
     """What the sizes of an opening say against each other, for the body that matters most."""
     yield from _impossible(opening)
     yield from _as_bar(opening)
+    yield from _between_jambs(opening)
     yield from _as_opening(opening)
     yield from _edge_there(opening, body)
     if opening.door.kind.value == "high_speed":
@@ -205,6 +223,10 @@ def _impossible(opening: Opening) -> Iterator[Finding]:
         told = {"bar": metres(bar), "clear": metres(min(clear))}
         said = N_("A bottom bar of {bar} over all cannot reach into guides {clear} apart.")
         yield _cannot_be(said, told, ("door.bottom.bar_overall", *GUIDE_FACTS))
+    if kind in GUIDED and width is not None and clear and above(width - max(clear), DEEPEST):
+        told = {"width": metres(width), "clear": metres(max(clear))}
+        said = N_("Guides {clear} apart cannot stand in an opening {width} wide: no guide is so deep.")
+        yield _cannot_be(said, told, ("door.clear_width", *GUIDE_FACTS))
     if kind in GUIDED and bar is not None and seat is not None and seat > bar + SAME:
         told = {"bar": metres(bar), "seat": metres(seat)}
         said = N_("The flat seat, {seat}, cannot be longer than the bar over all, {bar}.")
@@ -248,6 +270,24 @@ def _as_bar(opening: Opening) -> Iterator[Finding]:
             do=HOW["door.guide_clear.floor"],
             facts=("door.bottom.bar_overall", *GUIDE_FACTS),
             place="bottom",
+        )
+
+
+def _between_jambs(opening: Opening) -> Iterator[Finding]:
+    """Guides that stand in the opening, so that light comes through between them and not between the jambs."""
+    width = opening.door.clear_width.value
+    clear = [fact.value for fact in _clear_facts(opening) if fact.value is not None]
+    if opening.door.kind.value not in GUIDED or width is None or not clear:
+        return
+    if above(width - max(clear), SAME) and not above(width - max(clear), DEEPEST):
+        yield found(
+            "guides_in_opening",
+            "note",
+            N_("The guides are {clear} apart in an opening {width} wide: light comes through between the guides."),
+            {"clear": metres(max(clear)), "width": metres(width)},
+            do=N_("Look that the guides stand between the jambs; on the face of the wall one of the two is wrong."),
+            facts=("door.clear_width", *GUIDE_FACTS),
+            place="guide.left",
         )
 
 

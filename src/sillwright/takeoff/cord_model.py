@@ -64,7 +64,11 @@ class CordCase(Case):
             for value in getattr(self, name):
                 if not (isfinite(value) and value >= 0):
                     raise OutOfRange(
-                        say(N_("{path}: {value} is not a length"), path=f"CordCase.{name}", value=value)
+                        say(
+                            N_("{path}: {value} is not a length"),
+                            path=f"CordCase.{name}",
+                            value=Amount(value, "m") if isfinite(value) else value,
+                        )
                     )
         self._check_reach()
 

@@ -130,7 +130,10 @@ def _off_the_floor(ground: Ground) -> tuple[Stretch, ...]:
 def _with_taper(ground: Ground) -> tuple[Phrase, ...]:
     if ground.best.width > ground.spread / 2 + ROUND_OFF:
         return ()
-    said = N_("A taper of {taper} would bring it down to {strip}; a short fin takes the rest.")
+    said = N_(
+        "A taper of {taper} would bring it down to {strip}, still more than the body takes up alone; a short fin "
+        "takes the rest."
+    )
     return (say(said, taper=Amount(abs(ground.rise), "m"), strip=Amount(ground.best.width, "m")),)
 
 

@@ -37,7 +37,7 @@ class FloorProfile(Model):
         super().__post_init__()
         if any(one.temperature >= two.temperature for one, two in pairwise(self.curves)):
             said = N_("{path}: the curves are wanted from cold to warm, one for each temperature")
-            raise OutOfRange(say(said, path=f"FloorProfile.{self.name}"))
+            raise OutOfRange(say(said, path="FloorProfile.curves"))
 
     @classmethod
     def of(cls, profile: Profile) -> FloorProfile:
@@ -108,7 +108,7 @@ def _checked(points: Points) -> Points:
         raise OutOfRange(say(said, path="FloorCase.points", count=len(pairs), most=MOST_POINTS))
     for x, z in pairs:
         if not (isfinite(x) and isfinite(z) and abs(x) <= FARTHEST and abs(z) <= FARTHEST):
-            said = N_("{path}: [{x}, {z}] is no point of a floor; at most {most} m either way is accepted")
+            said = N_("{path}: [{x} m, {z} m] is no point of a floor; at most {most} m either way is accepted")
             raise OutOfRange(say(said, path="FloorCase.points", x=f"{x:g}", z=f"{z:g}", most=f"{FARTHEST:g}"))
     if not pairs or max(pairs)[0] - min(pairs)[0] < APART:
         raise OutOfRange(say(N_("{path}: points at two places or more are wanted"), path="FloorCase.points"))

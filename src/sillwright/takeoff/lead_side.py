@@ -40,7 +40,7 @@ def advice(opening: Opening) -> Advice:
         found = rule(opening)
         if found is not None:
             return found
-    return _unknown()
+    return _unknown(opening)
 
 
 def side_of(fact: Fact[str]) -> End | None:
@@ -147,7 +147,10 @@ def _second_leaf(opening: Opening) -> Advice | None:
     return Advice(rule="SIDE-5", end=OTHER[other], why=Sentence(why, words), facts=facts)
 
 
-def _unknown() -> Advice:
+def _unknown(opening: Opening) -> Advice:
+    if opening.door.kind.value == "rolling_fire":
+        why = N_("The side of the operator is not known; the door's maker says how its edge is led out.")
+        return Advice(rule="SIDE-9", end=None, why=Sentence(why), facts=("operator.side",))
     why = N_(
         "The side of the operator is not known. If the delivery cannot wait: a body with a lead at both ends, the "
         "one that is not used capped watertight."

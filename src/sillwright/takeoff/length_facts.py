@@ -16,8 +16,8 @@ from sillwright.survey.spec import Listing
 from sillwright.takeoff.length_model import EdgeLengths, Guides, LengthCase
 from sillwright.takeoff.measures import above, number
 from sillwright.takeoff.repeats import narrowed
+from sillwright.takeoff.rules_of_length import GUIDED as GUIDED
 
-GUIDED = ("rolling", "grille", "rolling_fire")
 MOST_CASES = 64
 """Combinations of readings that are computed; more than that nobody disagrees about."""
 BETWEEN_GUIDES = {
@@ -59,9 +59,13 @@ DENIED = r"\b(no|not|never|without|free of)\s+((a|any|the|very|quite|visible|vis
 STRAIGHT, BENT, LOCKS = (re.compile(rf"\b{words}\b") for words in (GOOD, HURT, LOCK))
 NOT_STRAIGHT = re.compile(rf"\?|\b(unknown|unseen|unchecked)\b|{DENIED}{GOOD}\b")
 NO_HURT = re.compile(rf"{DENIED}({HURT}|{LOCK})\b")
-TAIL = re.compile(r"\b(tail|trailing|rear|back end)\b", re.IGNORECASE)
-RECEIVING = re.compile(r"\b(receiving|leading|catch|closing edge)\b", re.IGNORECASE)
-FIXED = re.compile(r"\b(posts?|guides?|supports?|fence|wall|rollers?|columns?)\b", re.IGNORECASE)
+TAIL = re.compile(r"\b(tail|trailing|rear|back end|back of the (gate|leaf))\b", re.IGNORECASE)
+RECEIVING = re.compile(r"\b(receiving|leading|catch|latch|strike|closing)\b", re.IGNORECASE)
+POST = r"\b(posts?|guides?|supports?|fence|wall|rollers?|columns?)\b"
+NOT_BESIDE = r"\b(mesh|holes?|pickets?|underside|under|below|beneath|bottom|top|hinges?)\b"
+FIXED = re.compile(rf"{POST}|^(?!.*{NOT_BESIDE})", re.IGNORECASE)
+"""Whatever a zone names counts as fixed, unless it lies below, above or within the leaf: what stands there is not
+always called a post, and a pillar or a container that is passed over leaves somebody unprotected."""
 BELOW = re.compile(r"\b(underside|under|below|beneath|bottom)\b", re.IGNORECASE)
 
 

@@ -21,6 +21,14 @@ Construction = Literal["factory_sealed", "cut_on_site"]
 Ships = Literal["coiled", "straight"]
 OrderWord = Literal["body", "sensing"]
 Verdict = Literal["within", "note", "just met", "act"]
+PLACES: dict[Place, str] = {
+    "bottom": N_("bottom edge"),
+    "leading": N_("leading edge"),
+    "trailing": N_("trailing edge"),
+    "post": N_("post"),
+    "tip": N_("tip of the leaf"),
+    "underside": N_("underside of the leaf"),
+}
 
 
 class LengthCase(Case):

@@ -12,9 +12,10 @@ from sillwright.base.units import Kelvin, Metre
 from sillwright.base.words import N_, Amount, Sentence
 from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.profile import Environment, Profile
+from sillwright.survey.classified import area_of
 from sillwright.survey.door import GATES
 from sillwright.survey.model import Opening, Site
-from sillwright.takeoff.round_about import coldest, hottest, of_all, said_yes, touched_by_public, values_of, washed
+from sillwright.takeoff.round_about import coldest, hottest, of_all, touched_by_public, values_of, washed
 from sillwright.takeoff.stopping import Stopping
 
 ROUND_OFF = 1e-9
@@ -185,9 +186,10 @@ def _surroundings(place: Place) -> dict[Environment, bool | None]:
 def explosive(profile: Profile, place: Place) -> Iterator[Said]:
     """PRO-9: where vapour or dust may ignite no electric part is proposed; the owner's document classifies."""
     fact = place.opening.surroundings.classified_area
-    there = said_yes(fact)
-    if there is False:
+    says = area_of(fact)
+    if says == "ordinary":
         return
+    there = says == "classified"
     air = "air" in profile.circuits and place.circuit in {None, "air"}
     area = ", ".join(values_of(fact))
     if there and not air:

@@ -9,7 +9,7 @@ from sillwright.base import data
 from sillwright.base.fact import Fact
 from sillwright.survey.model import Opening, Site
 
-_NO = {"none", "no", "no.", "not", "never", "false", "dry", "nothing", "unclassified", "not classified", "no area"}
+_NO = {"none", "no", "no.", "not", "never", "false", "dry", "nothing"}
 _OPEN = {"", "?", "unknown", "not known", "ask", "n/a"}
 
 

@@ -31,6 +31,9 @@ class Cut:
     sources: tuple[str, ...] = ()
 
 
+GUIDED = ("rolling", "grille", "rolling_fire")
+
+
 def metres(value: float) -> Amount:
     """A length inside a sentence."""
     return Amount(value, "m")

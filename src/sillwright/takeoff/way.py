@@ -10,6 +10,7 @@ from sillwright.base.finding import Finding
 from sillwright.base.words import N_, Amount, Sentence
 from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.parts import CoiledCord
+from sillwright.survey.classified import area_of
 from sillwright.survey.door import GATES
 from sillwright.survey.model import Opening, Site
 from sillwright.takeoff._cord import ROUND_OFF, cord
@@ -20,6 +21,7 @@ from sillwright.takeoff.round_about import coldest, values_of
 from sillwright.takeoff.way_findings import way_findings
 from sillwright.takeoff.wires import conductors, fixed_wire
 
+_NO_PART = N_("No electric part is proposed until the owner's document says how the area is classified.")
 _LISTED = N_("Radio counts as monitored only where edge, transmitter, receiver and input are listed together.")
 
 
@@ -95,10 +97,11 @@ def _beside(site: Site, opening: Opening, lead_end: End | None, catalogue: Catal
         longest=worst.longest,
         shortest=worst.shortest,
         ratio=worst.ratio if kind == "cord" else None,
+        cord=None if _no_wall(opening) else worst.retracted,
         box_height=worst.best_box_height,
         box_side=side,
         fixed_wire=fixed_wire(opening, side, worst.box_height),
-        part=_part(kind, reach, stock, catalogue, conductors(opening)),
+        part=_part(kind, reach, stock, catalogue, conductors(opening)) if _electric(opening) else None,
         conductors=conductors(opening),
         alternatives=_alternatives(opening, kind, worst),
         findings=_findings(opening, lead_end, reach, kind),
@@ -183,6 +186,11 @@ def _no_wall(opening: Opening) -> bool:
     return all(each and max(each) < _table("wire")["free_wall"][0] - ROUND_OFF for each in walls)
 
 
+def _electric(opening: Opening) -> bool:
+    """Whether an electric part may be proposed: not where the area may be classified (PRO-9)."""
+    return area_of(opening.surroundings.classified_area) in {None, "ordinary"}
+
+
 def _too_fast(opening: Opening) -> bool:
     """Whether the leaf is known to open faster than any usual reel winds up."""
     speeds = values_of(opening.door.opening_speed)
@@ -206,7 +214,7 @@ def _part(
 
 
 def _alternatives(opening: Opening, kind: WayKind, worst: CordResult) -> tuple[Sentence, ...]:
-    said = []
+    said = [] if _electric(opening) else [Sentence(_NO_PART)]
     if kind == "cord" and worst.reel_cable is not None:
         needs = {"needed": Amount(worst.reel_cable_needed, "m"), "cable": Amount(worst.reel_cable, "m")}
         said.append(Sentence(N_("A reel at the head, {cable} of cable ({needed} needed)."), needs))

@@ -46,8 +46,8 @@ def install(
 
     What is not known is said as such: the crew finds it out before it starts.
 
-    Source: trade rules of thumb, from memory (LEN-16 to LEN-18, CORD, TEST-1 to TEST-11); common practice
-    (acclimatise, junction box, sealed bodies, two people).
+    Source: trade rules of thumb, from memory (LEN-16 to LEN-18, CORD, TEST-1 to TEST-11, TEST-25, TEST-27); common
+    practice (acclimatise, junction box, sealed bodies, two people).
     """
     sheet = _Sheet(opening, take_off, profile, lines)
     parts: tuple[tuple[SectionId, Callable[[], Iterator[Sentence]]], ...] = (
@@ -164,6 +164,8 @@ class _Sheet:
         yield from self._heights()
 
     def _heights(self) -> Iterator[Sentence]:
+        if self.gate:
+            return
         added = self.take_off.changes.added_height
         if added:
             yield _s(
@@ -225,13 +227,16 @@ class _Sheet:
         yield _s(
             N_("Never leave a substitute part, a jumper or an open input behind; what is booked in is booked out.")
         )
-        yield _s(N_("Never take up an uneven floor by driving the closed limit lower."))
-        if self.gate:
+        if not self.gate:
+            yield _s(N_("Never take up an uneven floor by driving the closed limit lower."))
+        else:
             yield _s(N_("Never let a cord lie on the ground where a gate or a vehicle passes."))
 
     def tests(self) -> Iterator[Sentence]:
-        for name, said in TESTS:
+        for name, said in (*TESTS, *AT_THE_END):
             if name == "TEST-11" and self.opening.door.occupancy.value not in {"residential", None}:
+                continue
+            if name in (ON_A_FLOOR if self.gate else ON_A_GATE):
                 continue
             yield _s(N_("{name}: {said}"), name=name, said=Sentence(said, _MEASURES))
         yield _s(N_("Write down: met, not met, or not tested and why. Not tested never counts as met."))
@@ -258,3 +263,19 @@ TESTS = (
     ("TEST-11", N_("where people live: a 2x4 laid flat in the middle of the floor: it reverses.")),
 )
 """Names and what is met, in the order in which they are made; from memory, to be confirmed by the instructions."""
+AT_THE_END = (
+    (
+        "TEST-25",
+        N_(
+            "every zone in each direction, by touch and without: it stops and reverses; at a second touch it stays "
+            "until a fresh command."
+        ),
+    ),
+    (
+        "TEST-27",
+        N_("as left: settings, limits, learned devices; no temporary part left in. A second person confirms it."),
+    ),
+)
+ON_A_FLOOR = {"TEST-3", "TEST-10", "TEST-11"}
+"""Tests of a leaf that comes down onto a floor; a gate has none of them."""
+ON_A_GATE = {"TEST-25"}

@@ -14,18 +14,11 @@ from sillwright.base.words import N_, Amount, Reader, Sentence, Units, in_words,
 from sillwright.catalogue.model import OperatorInput
 from sillwright.catalogue.profile import Construction, OrderWord
 from sillwright.takeoff.answer import Block, End, Place
+from sillwright.takeoff.length_model import PLACES as PLACES
 
 Ship = Literal["coiled", "straight"]
 
 MEANING: dict[str, str] = {"body": N_("overall body"), "sensing": N_("sensing length")}
-PLACES: dict[Place, str] = {
-    "bottom": N_("bottom edge"),
-    "leading": N_("leading edge"),
-    "trailing": N_("trailing edge"),
-    "post": N_("post"),
-    "tip": N_("tip of the leaf"),
-    "underside": N_("underside of the leaf"),
-}
 CONSTRUCTIONS: dict[Construction, str] = {
     "factory_sealed": N_("sensing edge, sealed by its maker"),
     "cut_on_site": N_("sensing edge, to be cut on site"),

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from sillwright.base.finding import LEVEL_IN_WORDS, by_weight
+from django.utils.translation import gettext_lazy
+
+from sillwright.base.finding import by_weight
 from sillwright.base.words import Reader, in_words, render, translate
 from sillwright.takeoff.ordering.goods_in import goods_in
 from sillwright.takeoff.ordering.line import OrderLine
@@ -16,6 +18,14 @@ from sillwright.web.orders.models import Order, OrderNote
 from sillwright.web.orders.orders import Lines, lines_now
 from sillwright.web.orders.received import received_of, sorted_claim
 from sillwright.web.orders.showing import line_shown
+
+LEVELS = {
+    "stop": gettext_lazy("stop"),
+    "act": gettext_lazy("not as ordered"),
+    "note": gettext_lazy("still to be looked at"),
+    "good": gettext_lazy("in order"),
+}
+"""What a finding on an edge that came is called; nothing of it is quoted or watched."""
 
 
 def order_shown(row: Order, reader: Reader) -> dict[str, Any]:
@@ -75,7 +85,7 @@ def goods_shown(note: OrderNote, line: OrderLine, reader: Reader) -> dict[str, A
         "findings": [
             {
                 "level": each.level,
-                "words": translate(LEVEL_IN_WORDS[each.level], reader),
+                "words": str(LEVELS[each.level]),
                 "text": render(each.text, reader),
                 "do": render(each.do, reader) if each.do else "",
             }

@@ -28,6 +28,17 @@ def money(amount: Decimal, currency: str) -> str:
     return f"{amount:,} {currency}"
 
 
+def price_shown(price: Decimal, digits: int, currency: str) -> str:
+    """A price with its currency: with the digits of its smallest unit, or with more where it has more.
+
+    >>> price_shown(Decimal("235.0"), 2, "USD"), price_shown(Decimal("33.335"), 2, "USD")
+    ('235.00 USD', '33.335 USD')
+    """
+    exponent = price.normalize().as_tuple().exponent
+    places = max(digits, -exponent if isinstance(exponent, int) else 0)
+    return f"{price:,.{places}f} {currency}"
+
+
 def alternatives_shown(
     row: Quote, drafted: Drafted | None, quote: Offered | None, reader: Reader
 ) -> list[dict[str, Any]]:
@@ -77,7 +88,7 @@ def _priced(line: PricedLine, digits: int, currency: str, reader: Reader) -> dic
         "tag": line.tag,
         "what": render(line.what, reader),
         "quantity": f"{line.quantity.normalize():f} {translate(UNITS_IN_WORDS[line.unit], reader)}",
-        "price": missing if line.price is None else money(line.price, currency),
+        "price": missing if line.price is None else price_shown(line.price, digits, currency),
         "amount": missing if amount is None else money(amount, currency),
     }
 

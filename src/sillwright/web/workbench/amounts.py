@@ -19,42 +19,47 @@ ASKED = {
     "N": ("lbf", "N"),
     "N/m": ("lbf/in", "N/mm"),
     "s": ("ms", "s"),
+    "K": ("degF", "degC"),
 }
 """The units that are offered where one is missing."""
 
 INCH, FOOT, POUND, POUND_FORCE = 0.0254, 0.3048, 0.45359237, 4.4482216152605
-AXES: dict[str, tuple[tuple[str, float], tuple[str, float]]] = {
-    "m": (("in", INCH), ("mm", 1e-3)),
-    "m/s": (("in/s", INCH), ("m/s", 1.0)),
-    "m/s^2": (("ft/s²", FOOT), ("m/s²", 1.0)),
-    "kg": (("lb", POUND), ("kg", 1.0)),
-    "N/m": (("lbf/in", POUND_FORCE / INCH), ("N/mm", 1e3)),
-    "1": (("", 1.0), ("", 1.0)),
-}
-FAR = 1e5
-LONG = {"us": (("ft", FOOT), 120 * INCH), "metric": (("m", 1.0), 2.0)}
 
 
 @dataclass(frozen=True)
 class Scale:
-    """The unit that an axis is written in, and what one of it is in SI."""
+    """The unit that an axis is written in, what one of it is in SI, and where its zero lies there."""
 
     unit: str
     factor: float
+    zero: float = 0.0
+
+
+AXES = {
+    "m": (Scale("in", INCH), Scale("mm", 1e-3)),
+    "m/s": (Scale("in/s", INCH), Scale("m/s", 1.0)),
+    "m/s^2": (Scale("ft/s²", FOOT), Scale("m/s²", 1.0)),
+    "kg": (Scale("lb", POUND), Scale("kg", 1.0)),
+    "N/m": (Scale("lbf/in", POUND_FORCE / INCH), Scale("N/mm", 1e3)),
+    "K": (Scale("°F", 5 / 9, 459.67 * 5 / 9), Scale("°C", 1.0, 273.15)),
+    "1": (Scale("", 1.0), Scale("", 1.0)),
+}
+FAR = 1e5
+LONG = {"us": (Scale("ft", FOOT), 120 * INCH), "metric": (Scale("m", 1.0), 2.0)}
 
 
 def axis_scale(unit: str, most: float, reader: Reader) -> Scale:
     """The scale of an axis that reaches up to ``most``, SI.
 
     >>> axis_scale("m", 0.3, Reader(units="metric")), axis_scale("s", 2.0, Reader())
-    (Scale(unit='mm', factor=0.001), Scale(unit='s', factor=1.0))
+    (Scale(unit='mm', factor=0.001, zero=0.0), Scale(unit='s', factor=1.0, zero=0.0))
     """
     if unit == "m" and most > LONG[reader.units][1]:
-        return Scale(*LONG[reader.units][0])
+        return LONG[reader.units][0]
     if unit == "s" and most < 0.5:
         return Scale("ms", 1e-3)
-    us, metric = AXES.get(unit, ((unit, 1.0), (unit, 1.0)))
-    return Scale(*(us if reader.units == "us" else metric))
+    us, metric = AXES.get(unit, (Scale(unit, 1.0), Scale(unit, 1.0)))
+    return us if reader.units == "us" else metric
 
 
 def shown(value: float, unit: str, reader: Reader) -> str:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
-from sillwright.base.words import Amount, Reader, in_words
+from sillwright.base.words import Amount, Reader, in_words, retold
 from sillwright.web.workbench.form import titles_of
 from sillwright.web.workbench.names import choice_word
 from sillwright.web.workbench.numbers import lines_of, share
@@ -98,6 +100,55 @@ def _overtravel(found: Any, say: Say, reader: Reader) -> list[str]:
     return said
 
 
+def _length(found: Any, say: Say, reader: Reader) -> list[str]:
+    main = found.bodies[0]
+    said = [f"{capfirst(choice_word(main.place))}:"] if len(found.bodies) > 1 else []
+    if found.body_length is None:
+        return [*said, _("The length is not known yet.")]
+    body, channel = Amount(found.body_length, "m"), Amount(found.channel_length, "m")
+    said.append(say(_("Body {body}, channel {channel}."), body=body, channel=channel))
+    if main.informs_only:
+        return [*said, _("For information, not for an order.")]
+    order = {"count": found.piece_count, "order": Amount(found.order_length, "m")}
+    many = found.piece_count > 1
+    if main.order_word == "sensing":
+        words = (
+            _("On the order: {count} pieces of {order} that answer.")
+            if many
+            else _("On the order: {order} that answer.")
+        )
+    else:
+        words = _("On the order: {count} pieces of {order}.") if many else _("On the order: {order}.")
+    return [*said, say(words, **order)]
+
+
+def _cord(found: Any, say: Say, reader: Reader) -> list[str]:
+    box = say(_("The box is {box} above the floor."), box=Amount(found.box_height, "m"))
+    return [retold(found.why, reader), box]
+
+
+def _floor(found: Any, say: Say, reader: Reader) -> list[str]:
+    uneven = say(_("Highest less lowest: {unevenness}."), unevenness=Amount(found.unevenness, "m"))
+    return [uneven, retold(found.why, reader)]
+
+
+def _cutlist(found: Any, say: Say, reader: Reader) -> list[str]:
+    by_length = found.case.stock[0].cost is None
+    pieces = sum(each.count for each in found.case.pieces)
+    bars = ngettext("{count} bar for {pieces} pieces", "{count} bars for {pieces} pieces", found.bar_count)
+    bars = bars.format(count=found.bar_count, pieces=pieces)
+
+    def cost(value: float) -> str:
+        return say("{length}", length=Amount(value, "m")) if by_length else f"{value:,.6g}"
+
+    what = _("{bars}, {cost} of stock.") if by_length else _("{bars}, cost {cost}.")
+    said = [what.format(bars=bars, cost=cost(found.cost))]
+    if found.proven:
+        return [*said, _("No cutting costs less: that is proven.")]
+    least = _("Whether a cutting costs less is not proven; none costs less than {bound}.")
+    return [*said, least.format(bound=cost(found.bound))]
+
+
 def _level(found: Any, say: Say, reader: Reader) -> list[str]:
     return [say(_("The risk graph asks for performance level {level}."), level=found.level)]
 
@@ -114,7 +165,11 @@ ANSWERS: dict[str, Callable[[Any, Say, Reader], list[str]]] = {
     "approach": _distance,
     "contact": _contact,
     "contact_spread": _spread,
+    "cord": _cord,
+    "cutlist": _cutlist,
+    "floor": _floor,
     "impact": _impact,
+    "length": _length,
     "overtravel": _overtravel,
     "performance_level": _level,
     "risk_level": _risk,

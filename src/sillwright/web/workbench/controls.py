@@ -29,6 +29,7 @@ class Control:
     mistakes: tuple[str, ...] = ()
     options: tuple[Option, ...] = ()
     step: str = ""
+    wide: bool = False  # takes the whole width of its row
     kind: str = "control"
 
     @property
@@ -71,4 +72,15 @@ class Group:
     kind: str = "group"
 
 
-Part = Control | Table | Group
+@dataclass(frozen=True, kw_only=True)
+class Section:
+    """Fields that only some cases need; open where one of them says something or is wrong."""
+
+    key: str
+    label: str
+    parts: tuple[Part, ...]
+    open: bool
+    kind: str = "section"
+
+
+Part = Control | Table | Group | Section

@@ -7,10 +7,11 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
-from sillwright.web.workbench.names import Words
+from sillwright.web.workbench.choices import Words
 from sillwright.web.workbench.typed import Typed
 
 INVENTED = _("An invented case.")
+RULED = _("A worked case of the trade's rules of thumb, from memory.")
 WORKED = _("A worked case of this program's own tests: computed apart from it.")
 STEPPED = _("A reference case of this program's own tests: integrated apart from it, in steps of 0.4 µs.")
 
@@ -156,6 +157,100 @@ EXAMPLES: dict[str, tuple[Example, ...]] = {
             },
         ),
     ),
+    "cord": (
+        Example(
+            title=_("Box at half travel, 14 ft"),
+            source=RULED,
+            state={"highest": "14 ft", "offset": "1 ft"},
+            expected=(("longest", 7.0710678 * 0.3048, 1e-6), ("retracted", 0.9144, 1e-9)),
+        ),
+        Example(
+            title=_("Box within reach, hooks beside the door"),
+            source=INVENTED,
+            state={
+                "highest": "14 ft", "offset": "1 ft", "reach_lowest": "3 ft", "reach_highest": "6 ft",
+                "conductors": "4", "obstacles": ["6 in", "6 ft"],
+            },
+        ),
+    ),
+    "cutlist": (
+        Example(
+            title=_("Rails of two doors"),
+            source=INVENTED,
+            state={
+                "pieces.length": ["9 ft 11 in", "4 ft 2 in"],
+                "pieces.count": ["2", "3"],
+                "pieces.label": ["dock 1 and 2", "hatches"],
+                "stock.name": ["rail"], "stock.length": ["20 ft"], "stock.cost": ["46"],
+                "kerf": "1/8 in", "keep": "3 ft",
+            },
+        ),
+        Example(
+            title=_("Three lengths from rolls of 218"),
+            source=_("Teaching example of an integer-programming tutorial, data from memory: 35 rolls."),
+            state={
+                "pieces.length": ["0.81 m", "0.70 m", "0.68 m"],
+                "pieces.count": ["44", "3", "48"],
+                "pieces.label": ["81", "70", "68"],
+                "stock.name": ["218"], "stock.length": ["2.18 m"], "stock.cost": ["1"],
+                "kerf": "0 mm",
+            },
+            expected=(("cost", 35.0, 1e-9),),
+        ),
+        Example(
+            title=_("Channels of five doors"),
+            source=INVENTED,
+            state={
+                "pieces.length": ["11 ft 10-1/2 in", "9 ft 11 in", "7 ft 10-3/4 in", "4 ft 2 in"],
+                "pieces.count": ["2", "2", "1", "3"],
+                "pieces.label": ["dock 1 and 2", "dock 3 and 4", "yard", "hatches"],
+                "stock.name": ["short", "middle", "long"],
+                "stock.length": ["10 ft", "12 ft", "20 ft"],
+                "stock.cost": ["24.5", "28.9", "46"],
+                "stock.count": ["", "", "2"],
+                "kerf": "1/8 in", "trim_start": "1/4 in", "keep": "3 ft",
+            },
+        ),
+    ),
+    "floor": (
+        Example(
+            title=_("Floor that falls to one side"),
+            source=RULED,
+            state={
+                "read_as": "gaps_below_level",
+                "points.x": ["0 ft", "2 ft", "4 ft", "6 ft", "8 ft", "10 ft", "12 ft"],
+                "points.y": ["0 in", "1/8 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "1/2 in"],
+            },
+            expected=(("unevenness", 0.625 * 0.0254, 1e-9), ("strip", 0.2083333 * 0.0254, 1e-6)),
+        ),
+        Example(
+            title=_("Hump in the middle"),
+            source=INVENTED,
+            state={
+                "read_as": "heights", "width": "10 ft",
+                "points.x": ["0 ft", "2 ft", "4 ft", "5 ft", "6 ft", "8 ft", "10 ft"],
+                "points.y": ["0 in", "0 in", "1/4 in", "1/2 in", "1/4 in", "0 in", "0 in"],
+            },
+        ),
+        Example(
+            title=_("Two profiles, warm and cold"),
+            source=INVENTED,
+            state={
+                "read_as": "heights", "width": "10 ft",
+                "points.x": ["1 in", "2 ft", "4 ft", "6 ft", "8 ft", "9 ft 11 in"],
+                "points.y": ["1/2 in", "3/8 in", "1/8 in", "0 in", "1/8 in", "1/4 in"],
+                "profiles.name": ["low", "tall with fin"],
+                "profiles.height": ["1-1/4 in", "2 in"],
+                "profiles.actuation_travel": ["1/4 in", "1/4 in"],
+                "profiles.fin": ["", "1/2 in"],
+                "profiles.curves": [
+                    "68 degF: 0 in 0 N, 1/4 in 45 N, 1 in 300 N",
+                    "-4 degF: 0 in 0 N, 1/4 in 90 N, 1 in 400 N; 68 degF: 0 in 0 N, 1/4 in 45 N, 1-1/2 in 400 N",
+                ],
+                "force": "150 N", "required_overtravel": "1/8 in", "coldest": "-4 degF",
+            },
+        ),
+    ),
     "impact": (
         Example(
             title=_("150 kg that coasts"),
@@ -192,6 +287,34 @@ EXAMPLES: dict[str, tuple[Example, ...]] = {
                 "stiffness": "25 N/mm",
             },
             expected=(("effective_mass", 13.3333, 6e-5), ("peak_force", 115.470, 6e-4)),
+        ),
+    ),
+    "length": (
+        Example(
+            title=_("Curtain with a bent guide"),
+            source=RULED,
+            state={
+                "kind": "rolling", "clear_width": "162 in", "guide_clear_floor": "164 in",
+                "guide_clear_chest": "163-1/4 in", "guide_clear_head": "164 in", "guide_condition": "bent",
+                "dead_end_lead": "1-1/2 in", "dead_end_far": "1-1/2 in",
+            },
+            expected=(("body_length", 162.25 * 0.0254, 1e-9), ("dead_left", 1.375 * 0.0254, 1e-9)),
+        ),
+        Example(
+            title=_("Panel wider than the opening"),
+            source=RULED,
+            state={
+                "kind": "sectional", "panel_width": "10 ft 6 in", "clear_width": "10 ft 4 in",
+                "bracket_left": "1-1/2 in", "bracket_right": "1-1/2 in",
+                "dead_end_lead": "1-1/2 in", "dead_end_far": "1-1/2 in",
+            },
+            expected=(("body_length", 126 * 0.0254, 1e-9), ("channel_length", 123 * 0.0254, 1e-9)),
+        ),
+        Example(
+            title=_("Gate leaf, leading edge"),
+            source=RULED,
+            state={"kind": "slide_gate", "underside": "2 in", "leaf_top": "84 in"},
+            expected=(("body_length", 69 * 0.0254, 1e-9),),
         ),
     ),
     "overtravel": (

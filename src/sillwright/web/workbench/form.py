@@ -13,15 +13,18 @@ from sillwright.base.errors import InputError
 from sillwright.base.model import Case, FieldSpec, Model
 from sillwright.base.words import Reader
 from sillwright.web.workbench.amounts import hint_in_words, read_back, shown
-from sillwright.web.workbench.controls import MOST_BUTTONS, Control, Group, Option, Part, Row, Table
+from sillwright.web.workbench.choices import CHOICES
+from sillwright.web.workbench.controls import MOST_BUTTONS, Control, Group, Option, Part, Row, Section, Table
 from sillwright.web.workbench.mistakes import Mistakes, Places
-from sillwright.web.workbench.names import CHOICES, LABELS, choice_word, empty_means, label_of, short_label
+from sillwright.web.workbench.names import LABELS, choice_word, empty_means, label_of, short_label
+from sillwright.web.workbench.sections import sectioned
 from sillwright.web.workbench.typed import (
     GIVEN,
     LISTS,
     NONE,
     Typed,
     columns,
+    default_word,
     first,
     inputs_of,
     is_given,
@@ -61,7 +64,7 @@ class Form:
 
     def parts(self) -> tuple[Part, ...]:
         """The fields of the page from top to bottom."""
-        return tuple(self._parts(self.model, ""))
+        return tuple(sectioned(self.name, list(self._parts(self.model, "")), self.typed))
 
     def _parts(self, model: type[Model], path: str) -> Iterator[Part]:
         for spec in inputs_of(model):
@@ -97,12 +100,13 @@ class Form:
             mistakes=self._wrong(path),
             options=self._options(spec, name, words, value, cell) if words else (),
             step="double" if name == "points" else "",
+            wide=spec.kind == "list",
         )
 
     def _options(
         self, spec: FieldSpec, name: str, words: tuple[str, ...], value: str, cell: bool
     ) -> tuple[Option, ...]:
-        chosen = value.strip() or (_default(spec) if not spec.optional else "")
+        chosen = value.strip() or default_word(spec)
         found = [Option(word, self._word(name, word), word == chosen) for word in words]
         if spec.optional or (cell and spec.required) or not any(each.chosen for each in found):
             empty = choice_word("", f"{self.name}.{name}") or (_("not given") if spec.optional else _("choose"))
@@ -185,18 +189,12 @@ def _words_of(spec: FieldSpec) -> tuple[str, ...]:
     return spec.choices
 
 
-def _default(spec: FieldSpec) -> str:
-    if spec.required:
-        return ""
-    return {True: "true", False: "false"}.get(spec.default, str(spec.default))
-
-
 def _cells(parts: Any) -> Iterator[tuple[str, str]]:
     """What was typed, by place."""
     for part in parts:
         if isinstance(part, Control):
             yield part.path, part.value
-        elif isinstance(part, Group):
+        elif isinstance(part, (Group, Section)):
             yield from _cells(part.parts)
         else:
             for row in part.rows:

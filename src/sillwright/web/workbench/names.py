@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import re
 
-from django.utils.functional import Promise
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from sillwright.base.words import Reader, translate
-
-Words = str | Promise
+from sillwright.web.workbench.choices import CHOICES, Words
 
 NAMES: dict[str, Words] = {
     "approach": _("Approach distance"),
     "contact": _("Contact"),
     "contact_spread": _("Contact with ranges"),
+    "cord": _("Coiled cord"),
+    "cutlist": _("Cut list"),
+    "floor": _("Floor"),
     "impact": _("Impact"),
+    "length": _("Edge length"),
     "overtravel": _("Overtravel"),
     "performance_level": _("Performance level"),
     "risk_level": _("Risk level"),
@@ -26,6 +28,10 @@ QUESTIONS: tuple[Words, ...] = (
     _("How far from the leaf does a device have to see someone?"),
     _("How hard and how long a closing leaf presses on what it meets."),
     _("What a contact comes to while inputs are ranges, and which of them is worth measuring."),
+    _("Which coiled cord reaches from the box to the lead over the whole travel, and where the box is best."),
+    _("Which bars to buy, and how to cut them, so that the stock costs least?"),
+    _("How uneven is the floor, which profile seals on it, and what is the first cure where none does?"),
+    _("How long the edge of a leaf is: body, sensing and channel length, pieces, and the strip its ends leave."),
     _("How hard a moving mass presses on a linear spring, in closed form."),
     _("How much overtravel an edge has to have, and whether it has it."),
     _("Which performance level does the risk graph require of a safeguard?"),
@@ -48,6 +54,32 @@ LABELS: dict[str, Words] = {
     "contact_spread.ranges.kind": _("spread"),
     "curve.x": _("travel"),
     "curve.y": _("force"),
+    "cord.stock.retracted": _("retracted"),
+    "cord.stock.extended": _("rated, drawn out"),
+    "cord.stock.conductors": _("conductors"),
+    "cord.reel_cables": _("Cable lengths of the reels that can be had; none = those of the trade"),
+    "cutlist.pieces.length": _("length"),
+    "cutlist.pieces.count": _("how many"),
+    "cutlist.pieces.label": _("what it is for"),
+    "cutlist.pieces.construction": _("of an edge: cut on site or not"),
+    "cutlist.stock.name": _("name"),
+    "cutlist.stock.length": _("length as delivered"),
+    "cutlist.stock.cost": _("cost of one"),
+    "cutlist.stock.count": _("how many there are"),
+    "result.cost": _("Cost of the stock"),
+    "bars.name": _("Stock"),
+    "bars.length": _("Length"),
+    "bars.cuts": _("Pieces, from its start on"),
+    "bars.off_cut": _("Left over"),
+    "bars.kept": _("Back to stock"),
+    "floor.points": _("Points along the landing line, inside looking out"),
+    "floor.points.x": _("from the left jamb"),
+    "floor.points.y": _("what was read"),
+    "floor.profiles.name": _("name"),
+    "floor.profiles.height": _("free height"),
+    "floor.profiles.actuation_travel": _("answers after"),
+    "floor.profiles.fin": _("its fin takes up"),
+    "floor.profiles.curves": _("force over travel by temperature, like “20 degC: 0 mm 0 N, 6 mm 45 N; 0 degC: …”"),
 }
 
 SHORT: dict[str, Words] = {
@@ -56,44 +88,8 @@ SHORT: dict[str, Words] = {
 }
 """Titles of groups where they stand before the name of a field."""
 
-CHOICES: dict[str, Words] = {
-    "iso13855-normal": _("Curtain, walked into or reached through – ISO 13855"),
-    "iso13855-beams": _("Two or more separate beams – ISO 13855"),
-    "iso13855-single-beam": _("One single beam – ISO 13855"),
-    "iso13855-parallel": _("Field along the floor – ISO 13855"),
-    "iso13855-mat": _("Mat that is stepped on – ISO 13855"),
-    "iso13855-two-hand": _("Two-hand control, hold-to-run at a distance – ISO 13855"),
-    "osha-1910-217": _("Hands at a press – 29 CFR 1910.217"),
-    "b11-19": _("Curtain, hands at a machine – ANSI B11.19"),
-    "impact-free": _("Nothing: it coasts"),
-    "impact-driven": _("A constant force, from the touch on"),
-    "impact-held-speed": _("A stiff drive that holds the speed"),
-    "impact-two-bodies": _("Nothing: both bodies are free"),
-    "S1": _("S1 slight"),
-    "S2": _("S2 serious"),
-    "F1": _("F1 seldom"),
-    "F2": _("F2 often or long"),
-    "P1": _("P1 possible"),
-    "P2": _("P2 hardly possible"),
-    "approach.edition.": _("both"),
-    "uniform": _("evenly"),
-    "log_uniform": _("in ratios"),
-    "edge.force_scale": _("Sensing edge: its forces, times"),
-    "edge.stretch": _("Sensing edge: its travels, times"),
-    "risk_level.severity.1": _("1 first aid"),
-    "risk_level.severity.2": _("2 emergency visit"),
-    "risk_level.severity.3": _("3 hospital"),
-    "risk_level.severity.4": _("4 fatal"),
-    "low": _("low"),
-    "medium": _("medium"),
-    "high": _("high"),
-    "serious": _("serious"),
-    "true": _("yes"),
-    "false": _("no"),
-}
-
-ASIDE = {"case", "trace", "branch"}
-"""Fields of cases and results that are shown in another form, or not at all."""
+ASIDE = {"case", "trace", "branch", "effort"}
+"""Fields of cases and results that are shown in another form, or not at all; no page works longer than usual."""
 
 _ASIDE = re.compile(r"[;:,] ")
 _NULL = re.compile(r"[;,] null(?: =| where) (.+)$")

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.utils.translation import gettext as _
 
+from sillwright.base.display import rounded
 from sillwright.base.model import FieldSpec, Result, fields_of
-from sillwright.base.words import Amount, Reader, in_words, translate
+from sillwright.base.words import Amount, Phrase, Reader, in_words, translate
 from sillwright.mechanics import ContactResult, force_limits, judge, judge_band
 from sillwright.mechanics.model import ContactCase, ContactSpreadResult
 from sillwright.mechanics.simple_model import ForceVerdict
+from sillwright.takeoff.cutlist_model import CutlistResult
 from sillwright.web.workbench.form import titles_of
-from sillwright.web.workbench.names import ASIDE, choice_word, empty_means, label_of
+from sillwright.web.workbench.names import ASIDE, LABELS, choice_word, empty_means, label_of
 
-_SKIPPED = ASIDE | {"assumptions", "sources", "notes"}
+_SKIPPED = ASIDE | {"assumptions", "sources", "notes", "why"}
+_SHARES = {"waste_share", "gap_to_bound"}
+_SLOPES = {"slope", "leaf_slope"}
+_MONEY = {"cost", "bound", "first_fit_cost"}
 
 
 @dataclass(frozen=True)
@@ -43,30 +48,47 @@ class Held:
 
 def lines_of(result: Result, reader: Reader) -> list[Line]:
     """The results one by one, in the order of the model."""
-    lines = (_line(spec, getattr(result, spec.name), reader) for spec in fields_of(type(result)))
+    lines = (_line(_of_stock(spec, result), getattr(result, spec.name), reader) for spec in fields_of(type(result)))
     return [line for line in lines if line is not None]
+
+
+def _of_stock(spec: FieldSpec, result: Result) -> FieldSpec:
+    """A cost as a length, where stock costs by its length."""
+    by_length = isinstance(result, CutlistResult) and spec.name in _MONEY and result.case.stock[0].cost is None
+    return replace(spec, units=("m",)) if by_length else spec
 
 
 def _line(spec: FieldSpec, value: Any, reader: Reader) -> Line | None:
     if spec.name in _SKIPPED or spec.kind in {"model", "pairs", "list", "other"}:
         return None
-    title = label_of(spec.limits.title, reader) or spec.name
+    title = str(LABELS.get(f"result.{spec.name}") or label_of(spec.limits.title, reader) or spec.name)
     if value is None:
         meaning = empty_means(spec.limits.title, reader)
         return Line(title, meaning, spec.name) if meaning else None
-    return Line(title, _shown(spec, value, reader), spec.name)
+    return Line(title, shown_value(spec, value, reader), spec.name)
 
 
-def _shown(spec: FieldSpec, value: Any, reader: Reader) -> str:
-    if isinstance(value, bool):
+def shown_value(spec: FieldSpec, value: Any, reader: Reader) -> str:
+    """One value of a result in the reader's words and units."""
+    if isinstance(value, (bool, Phrase)):
         return in_words(value, reader)
-    if spec.name.startswith("share_"):
+    if spec.name in _SHARES or spec.name.startswith("share_"):
         return share(value)
+    if spec.name in _SLOPES:
+        return _slope(value, reader)
+    if spec.name in _MONEY and spec.unit == "1":
+        return f"{value:,.6g}"
     if spec.kind == "number":
         return in_words(Amount(float(value), spec.unit), reader)
     if spec.name == "worth_measuring":
         return titles_of(ContactCase, reader).get(str(value)) or choice_word(str(value))
-    return translate(choice_word(str(value)), reader)
+    return translate(choice_word(str(value), spec.name), reader)
+
+
+def _slope(value: float, reader: Reader) -> str:
+    if reader.units == "us":
+        return _("{rise} in per foot").format(rise=rounded(12 * value, 2))
+    return _("{rise} mm per metre").format(rise=rounded(1000 * value, 2))
 
 
 def share(value: float) -> str:

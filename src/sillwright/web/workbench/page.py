@@ -17,11 +17,13 @@ from sillwright.web.workbench.charts.sweep import heading_of
 from sillwright.web.workbench.controls import Control, Option
 from sillwright.web.workbench.examples import EXAMPLES, Example
 from sillwright.web.workbench.levels import levels_of
+from sillwright.web.workbench.lists import lists_of
 from sillwright.web.workbench.names import name_of, question_of, short_label
 from sillwright.web.workbench.numbers import band_heads, bands_of, held_against, lines_of, shares_of
+from sillwright.web.workbench.pictures import drawn
 from sillwright.web.workbench.rests import rests_of
-from sillwright.web.workbench.sheet import Sheet, drawn
-from sillwright.web.workbench.vary import NOTHING, result_name, results_of, varied_inputs
+from sillwright.web.workbench.sheet import Sheet
+from sillwright.web.workbench.vary import NEVER, NOTHING, SPANS, result_name, results_of, varied_inputs
 
 
 @dataclass(frozen=True)
@@ -56,7 +58,8 @@ def context_of(sheet: Sheet) -> dict[str, Any]:
         "band_heads": band_heads(result),
         "shares": shares_of(result, reader),
         "levels": levels_of(sheet.found.name, result, reader) if result is not None else None,
-        "charts": sheet.charts(),
+        "lists": lists_of(result, reader) if result is not None else [],
+        "pictures": sheet.pictures,
         "curve_chart": sheet.curve_chart(),
         "curve_head": heading_of(sheet.curve) if sheet.curve else "",
         "curve_rows": _curve_rows(sheet),
@@ -111,7 +114,7 @@ def _vary(sheet: Sheet) -> dict[str, Any] | None:
     """The fields with which an input is varied; None where the results have no numbers."""
     results = results_of(sheet.found.result)
     case = sheet.form.case
-    if not results or case is None:
+    if not results or case is None or sheet.found.name in NEVER:
         return None
     inputs = [(each.path, each.name) for each in varied_inputs(case, sheet.found.case, sheet.reader)]
     typed = {key: values[0] for key, values in sheet.asked.vary.items()}
@@ -126,6 +129,7 @@ def _vary(sheet: Sheet) -> dict[str, Any] | None:
         "high": _text(sheet, "vary.to", _("to"), typed, curve.points[-1][0] if curve else None),
         "show": _control(sheet, "vary.show", _("and draw"), shows, show),
         "wrong": sheet.wrong,
+        "near": sheet.found.name in SPANS,
     }
 
 

@@ -6,36 +6,23 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 import yaml
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from sillwright.base.calculation import Calculation
-from sillwright.base.errors import InputError, OutOfRange
+from sillwright.base.errors import InputError
 from sillwright.base.words import Reader, translate
-from sillwright.drawing.shapes import Drawing
-from sillwright.mechanics import contact
-from sillwright.mechanics.model import ContactResult, ContactSpreadResult
-from sillwright.paper.svg import svg
+from sillwright.mechanics.model import ContactResult
 from sillwright.web.workbench.answers import sentence_of
 from sillwright.web.workbench.asked import Asked
-from sillwright.web.workbench.charts.contact import (
-    Frame,
-    Side,
-    force_over_time,
-    force_over_travel,
-    frames_of,
-    side_view,
-)
-from sillwright.web.workbench.charts.plot import Chart
-from sillwright.web.workbench.charts.spread import band_chart
+from sillwright.web.workbench.charts.contact import Frame, Side, frames_of, side_view
 from sillwright.web.workbench.charts.sweep import sweep_chart
 from sillwright.web.workbench.examples import EXAMPLES, Example
 from sillwright.web.workbench.form import Form
+from sillwright.web.workbench.pictures import Pictures, drawn, pictures_of
+from sillwright.web.workbench.reach import within_reach
 from sillwright.web.workbench.typed import node_of, plain
 from sillwright.web.workbench.vary import Curve, Wrong, curve_of
-
-MOST_CONTACTS = 4_096
-"""Contacts of one answer; a case with ranges needs its points times the ranges and two."""
 
 
 @dataclass
@@ -71,20 +58,10 @@ class Sheet:
         """How many fields want another look."""
         return len(self.form.mistakes) + len(self.wrong)
 
-    def charts(self) -> list[Drawn]:
-        """The charts of the result, with a name each."""
-        result, reader = self.result, self.reader
-        if isinstance(result, ContactResult) and self.frames:
-            over_time = force_over_time(result, self.frames, reader)
-            over_travel = force_over_travel(result, reader)
-            return [
-                Drawn("time", drawn(over_time.drawing, "time"), _places(over_time)),
-                Drawn("travel", drawn(over_travel.drawing, "travel"), _places(over_travel)),
-            ]
-        if isinstance(result, ContactSpreadResult):
-            named = (("forces", "N"), ("times", "s"))
-            return [Drawn(name, drawn(band_chart(result, unit, reader), name)) for name, unit in named]
-        return []
+    @property
+    def pictures(self) -> Pictures:
+        """The charts of the result."""
+        return pictures_of(self.result, self.frames, self.reader)
 
     def curve_chart(self) -> SafeString | None:
         """The chart of the varied input."""
@@ -116,24 +93,6 @@ class Sheet:
         return f"# {head}\n" + yaml.safe_dump(body, sort_keys=False, allow_unicode=True, width=116)
 
 
-@dataclass(frozen=True)
-class Drawn:
-    """A chart as the page shows it; ``places`` tells a script where values lie in it."""
-
-    name: str
-    svg: SafeString
-    places: str = ""
-
-
-def _places(chart: Chart) -> str:
-    return " ".join(f"{each:.6g}" for each in chart.places)
-
-
-def drawn(drawing: Drawing, name: str) -> SafeString:
-    """A drawing as SVG inside a page. Every text in it has been escaped by its writer."""
-    return mark_safe(svg(drawing, prefix=f"{name}-"))  # noqa: S308
-
-
 def worked(found: Calculation, asked: Asked, reader: Reader) -> Sheet:
     """Read what was typed and compute it; mistakes stand at their fields and there is no result then."""
     form = Form(name=found.name, model=found.case, typed=asked.typed, reader=reader, more=asked.more)
@@ -142,7 +101,7 @@ def worked(found: Calculation, asked: Asked, reader: Reader) -> Sheet:
     if form.case is None:
         return sheet
     try:
-        _within_reach(form.case)
+        within_reach(form.case)
         sheet.result = _computed(found, form.case)
     except InputError as error:
         form.refuse(error)
@@ -159,16 +118,3 @@ def worked(found: Calculation, asked: Asked, reader: Reader) -> Sheet:
 def _computed(found: Calculation, case: Any) -> Any:
     """The result; a contact with its record, for its charts."""
     return found.function(replace(case, trace=True) if hasattr(case, "trace") else case)
-
-
-def _within_reach(case: Any) -> None:
-    """Raise :class:`OutOfRange` for what would keep this server busy for too long."""
-    if not hasattr(case, "points"):
-        return
-    rounds = len(case.ranges) + 2
-    if case.points * rounds > MOST_CONTACTS:
-        most = 2 ** ((MOST_CONTACTS // rounds).bit_length() - 1)
-        words = _("points: more than these pages compute for so many ranges; {most} are accepted. ")
-        more = _("The command line takes more.")
-        raise OutOfRange(words.format(most=most) + more)
-    contact(case.base)  # a motion that cannot be followed is refused here, before it is tried a thousand times

@@ -1,7 +1,8 @@
 """What was typed on a bench: query names are the paths of fields, a list's columns repeat their name.
 
 ``stop.reaction=80 ms``; ``edge=none`` leaves a group out; ``edge.curve.x=0&edge.curve.y=0&edge.curve.x=6 mm…`` are
-the rows of a curve; ``ranges.name=moving_mass&ranges.low=280 kg…`` those of a list.
+the rows of a curve; ``ranges.name=moving_mass&ranges.low=280 kg…`` those of a list. Curves inside a row are one
+text (:mod:`sillwright.web.workbench.nested`).
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from typing import Any
 from sillwright.base.model import FieldSpec, Limits, Model, fields_of
 from sillwright.base.node import Node, resolve
 from sillwright.web.workbench.names import ASIDE
+from sillwright.web.workbench.nested import curves_node, text_node
 
 Typed = dict[str, list[str]]
 Column = tuple[str, FieldSpec]
@@ -51,11 +53,23 @@ def columns(spec: FieldSpec, path: str) -> list[Column]:
 
 
 def rows_of(spec: FieldSpec, path: str, typed: Mapping[str, Sequence[str]]) -> list[tuple[str, ...]]:
-    """The rows of a list as typed; those in which nothing is asked for that stands there are left out."""
+    """The rows of a list as typed; empty ones are left out: a choice that has always chosen says nothing."""
     found = columns(spec, path)
     rows = zip_longest(*(typed.get(name, ()) for name, _ in found), fillvalue="")
-    asked = [at for at, (_, each) in enumerate(found) if each.required]
-    return [row for row in rows if any(row[at].strip() for at in asked)]
+    telling = [at for at, (_, each) in enumerate(found) if not _chosen_anyhow(each)]
+    return [row for row in rows if any(row[at].strip() for at in telling)]
+
+
+def _chosen_anyhow(spec: FieldSpec) -> bool:
+    """Whether a field is a choice that stands on its default before anybody has chosen."""
+    return spec.kind in {"choice", "flag"} and not spec.required and not spec.optional
+
+
+def default_word(spec: FieldSpec) -> str:
+    """What a choice stands on before anybody has chosen; nothing where it has to be made."""
+    if spec.required or spec.optional:
+        return ""
+    return {True: "true", False: "false"}.get(spec.default, str(spec.default))
 
 
 def row_columns(spec: FieldSpec, path: str, row: tuple[str, ...]) -> list[tuple[str, FieldSpec]]:
@@ -97,7 +111,10 @@ def first(typed: Mapping[str, Sequence[str]], path: str, otherwise: str = "") ->
 
 
 def pairs_of(model: type[Model], typed: Mapping[str, Sequence[str]], path: str = "") -> Iterator[tuple[str, str]]:
-    """The state of a bench as its address says it: in the order of the page, what is empty left out."""
+    """The state of a bench as its address says it: in the order of the page.
+
+    What is empty is left out, and so is a choice that stands on its default; of lists, a column nobody used.
+    """
     for spec in inputs_of(model):
         here = join(path, spec.name)
         if spec.kind == "model" and spec.model:
@@ -105,10 +122,11 @@ def pairs_of(model: type[Model], typed: Mapping[str, Sequence[str]], path: str =
                 yield here, NONE if spec.required else GIVEN
             yield from pairs_of(spec.model, typed, here)
         elif spec.kind in LISTS:
-            names = [name for name, _ in columns(spec, here)]
-            for row in rows_of(spec, here, typed):
-                yield from zip(names, row, strict=True)
-        elif value := first(typed, here).strip():
+            rows = rows_of(spec, here, typed)
+            used = [(at, name) for at, (name, _) in enumerate(columns(spec, here)) if any(row[at] for row in rows)]
+            for row in rows:
+                yield from ((name, row[at]) for at, name in used)
+        elif (value := first(typed, here).strip()) and not (_chosen_anyhow(spec) and value == default_word(spec)):
             yield here, value
 
 
@@ -159,24 +177,20 @@ def _list(spec: FieldSpec, path: str, rows: list[tuple[str, ...]]) -> Node:
 def _row(spec: FieldSpec, found: list[Column], row: tuple[str, ...]) -> Node:
     cells = [(each.name, _scalar(each, text.strip())) for (_, each), text in zip(found, row, strict=True)]
     if spec.kind == "pairs":
-        return Node(kind="list", line=0, column=0, items=tuple(node or _text("") for _, node in cells))
+        return Node(kind="list", line=0, column=0, items=tuple(node or text_node("") for _, node in cells))
     if spec.item is not None and spec.item.model is not None:
         pairs = tuple((name, node, node) for name, node in cells if node is not None)
         return Node(kind="mapping", line=0, column=0, pairs=pairs)
-    return cells[0][1] or _text("")
+    return cells[0][1] or text_node("")
 
 
 def _scalar(spec: FieldSpec, text: str) -> Node | None:
     """A single value; None where nothing was typed and nothing has to be."""
     if not text:
-        return _text("") if spec.required and not spec.optional else (_nothing() if spec.required else None)
+        return text_node("") if spec.required and not spec.optional else (_nothing() if spec.required else None)
     if spec.kind in {"integer", "flag"}:
         return Node(kind="scalar", line=0, column=0, scalar=resolve(text), text=text)
-    return _text(text)
-
-
-def _text(text: str) -> Node:
-    return Node(kind="scalar", line=0, column=0, scalar=text, text=text)
+    return curves_node(spec, text) if spec.kind == "list" else text_node(text)
 
 
 def _nothing() -> Node:

@@ -14,6 +14,7 @@ from sillwright.base.calculation import Calculation
 from sillwright.base.errors import OutOfRange, QuantityError
 from sillwright.base.model import Case, FieldSpec, Model, fields_of
 from sillwright.base.words import Reader, retold
+from sillwright.mechanics.model import ContactSpreadCase
 from sillwright.web.workbench.amounts import unit_missing
 from sillwright.web.workbench.names import short_label
 from sillwright.web.workbench.typed import first, inputs_of, join
@@ -29,8 +30,15 @@ STARTS: dict[str, tuple[tuple[str, str], ...]] = {
     "approach": (("response_time", "distance"), ("available_distance", "needed_response_time")),
     "overtravel": (("closing_speed", "required_overtravel"),),
     "impact": (("speed", "peak_force"),),
+    "length": (("clear_width", "dead_left"),),
 }
 """What is varied before anybody has chosen: input and result."""
+
+SPANS = {"length": (0.97, 1.03)}
+"""How far a curve goes by itself, in shares of the present number; half to twice where nothing is said."""
+WHOLE = (0.5, 2.0)
+NEVER = {"cutlist"}
+"""Calculations that take too long for a curve."""
 
 NOTHING = "none"
 KEYS = ("vary", "vary.from", "vary.to", "vary.show")
@@ -143,7 +151,7 @@ def curve_of(found: Calculation, case: Case, query: Mapping[str, Sequence[str]],
     inputs = {each.path: each for each in varied_inputs(case, found.case, reader)}
     results = results_of(found.result)
     path, show = _asked(found.name, case, query, inputs, results)
-    if not path or not results:
+    if not path or not results or found.name in NEVER:
         return None
     if path not in inputs:
         raise Wrong("vary", _("This input is not there now. Choose another."))
@@ -192,11 +200,12 @@ def _ends(
     found: Calculation, case: Case, varied: Varied, now: float | None, query: Mapping[str, Sequence[str]]
 ) -> tuple[float, float]:
     path, spec = varied.path, varied.spec
+    less, more = SPANS.get(found.name, WHOLE)
     low, high = (_end(query, key, spec.unit) for key in ("vary.from", "vary.to"))
     if low is None:
-        low = _guess(found, case, path, now, 0.5, spec.limits.at_least)
+        low = _guess(found, case, path, now, less, spec.limits.at_least)
     if high is None:
-        high = _guess(found, case, path, now, 2.0, spec.limits.at_most)
+        high = _guess(found, case, path, now, more, spec.limits.at_most)
     if low is None or high is None:
         key = "vary.from" if low is None else "vary.to"
         raise Wrong(key, _("Say from where to where: this input has no number now."))
@@ -220,7 +229,7 @@ def _end(query: Mapping[str, Sequence[str]], key: str, unit: str) -> float | Non
 def _guess(
     found: Calculation, case: Case, path: str, now: float | None, times: float, otherwise: float | None
 ) -> float | None:
-    """Half or twice the present number; the number itself where that is not accepted."""
+    """So many times the present number; the number itself where that is not accepted."""
     if not now:
         return otherwise
     try:
@@ -231,10 +240,9 @@ def _guess(
 
 
 def _count(case: Any) -> int:
-    points = getattr(case, "points", 0)
-    if not points:
+    if not isinstance(case, ContactSpreadCase):
         return POINTS
-    count = min(POINTS, int(CONTACTS // (points * (len(case.ranges) + 2))))
+    count = min(POINTS, int(CONTACTS // (case.points * (len(case.ranges) + 2))))
     if count < FEWEST:
         raise Wrong("vary", _("A curve of so many cases takes too long here. Take fewer points."))
     return count

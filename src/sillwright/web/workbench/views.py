@@ -21,6 +21,7 @@ from sillwright.web.workbench.admission import Busy, a_turn, turned_away
 from sillwright.web.workbench.asked import Asked, asked_of
 from sillwright.web.workbench.names import name_of, question_of
 from sillwright.web.workbench.page import context_of
+from sillwright.web.workbench.reach import LONG
 from sillwright.web.workbench.sheet import Sheet, worked
 
 
@@ -65,7 +66,7 @@ def _known(name: str) -> Calculation:
 
 
 def _worked(found: Calculation, asked: Asked, reader: Reader) -> Sheet:
-    if found.name != "contact_spread" and not (found.name == "contact" and asked.vary):
+    if found.name not in LONG and not (found.name == "contact" and asked.vary):
         return worked(found, asked, reader)
     with a_turn():
         return worked(found, asked, reader)

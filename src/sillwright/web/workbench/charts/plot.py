@@ -37,8 +37,9 @@ class Axis:
 
     def marks(self) -> list[tuple[float, str]]:
         """Round numbers between the ends, in SI and as they are written."""
-        low, high = self.low / self.scale.factor, self.high / self.scale.factor
-        return [(each * self.scale.factor, written(each)) for each in round_numbers(low, high)]
+        factor, zero = self.scale.factor, self.scale.zero
+        low, high = ((end - zero) / factor for end in (self.low, self.high))
+        return [(each * factor + zero, written(each)) for each in round_numbers(low, high)]
 
     @property
     def words(self) -> str:
@@ -107,6 +108,11 @@ class Plot:
         """A line through points; where one is missing it is broken."""
         parts = tuple(Polyline(points=run) for run in self._runs(points))
         return Group(name=name, role="leaf", parts=parts, title=title)
+
+    def dashed(self, name: str, title: str, points: Sequence[tuple[float, float]]) -> Group:
+        """A dashed line through points."""
+        line = Polyline(points=tuple(self.at(x, y) for x, y in points), hidden=True)
+        return Group(name=name, role="note", parts=(line,), title=title)
 
     def _runs(self, points: Sequence[tuple[float, float | None]]) -> Iterator[tuple[Point, ...]]:
         run: list[Point] = []

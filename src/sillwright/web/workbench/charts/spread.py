@@ -15,7 +15,7 @@ from sillwright.mechanics import Band, force_limits
 from sillwright.mechanics.model import ContactSpreadResult
 from sillwright.web.workbench.amounts import shown
 from sillwright.web.workbench.charts.plot import LETTERS, WIDTH, round_numbers
-from sillwright.web.workbench.names import Words
+from sillwright.web.workbench.choices import Words
 
 SHOWN = {
     "N": ("peak_force", "lasting_force", "end_force"),

@@ -7,12 +7,14 @@ from django.utils.translation import gettext as _
 from sillwright.base.words import Reader
 from sillwright.drawing.shapes import Drawing, Group
 from sillwright.mechanics import force_limits
+from sillwright.takeoff.measures import number
 from sillwright.web.workbench.amounts import axis_scale, shown
 from sillwright.web.workbench.charts.plot import TALL, Axis, Plot, chart_of
 from sillwright.web.workbench.vary import Curve
 
 LIMITED = {"peak_force": "fd-400", "lasting_force": "fs", "time_above_150": "td", "time_above_25": "tt"}
 CONTACTS = {"contact", "contact_spread"}
+STRIPS = {"dead_left", "dead_right"}
 
 
 def sweep_chart(calculation: str, curve: Curve, reader: Reader) -> Drawing | None:
@@ -49,6 +51,8 @@ def heading_of(curve: Curve) -> str:
 
 
 def _limit(calculation: str, curve: Curve) -> float | None:
+    if calculation == "length":
+        return number("edge-dead-end") if curve.show in STRIPS else None
     wanted = LIMITED.get(curve.show.partition(".")[0]) if calculation in CONTACTS else None
     return next((each.number for each in force_limits() if each.id == wanted), None)
 
