@@ -14,7 +14,8 @@ import pytest
 from .tree import ROOT, SOURCE, floors, parsed, sources, where
 
 HEAVY = {
-    "numpy", "numba", "llvmlite", "scipy", "pint", "typst", "openpyxl", "xlsxwriter", "fontTools", "pycountry", "ezdxf",
+    "numpy", "numba", "llvmlite", "scipy", "pint", "typst", "openpyxl", "xlsxwriter", "fontTools", "pycountry",
+    "ezdxf",
     "django", "ninja", "pydantic", "allauth", "gunicorn", "psycopg",
 }  # fmt: skip
 COMPILERS = {"numba", "llvmlite", "scipy"}

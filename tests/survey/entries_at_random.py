@@ -13,7 +13,11 @@ from sillwright.survey.reading import read_survey
 
 ROOT = Path(__file__).parents[2]
 FILES = sorted(
-    [*(ROOT / "examples").glob("*yard.yaml"), *(ROOT / "tests").rglob("full.yaml"), *ROOT.glob("src/sillwright/web/**/demo.yaml")]
+    [
+        *(ROOT / "examples").glob("*yard.yaml"),
+        *(ROOT / "tests").rglob("full.yaml"),
+        *ROOT.glob("src/sillwright/web/**/demo.yaml"),
+    ]
 )
 
 FACTS = st.sampled_from(

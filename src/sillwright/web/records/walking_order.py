@@ -14,7 +14,7 @@ from sillwright.web.records.models import Event, Opening, Site
 def move(opening: Opening, after: Opening | None, *, author: User, request: str = "") -> None:
     """Walk to an opening right after another one; where there is none, first of all.
 
-    Done twice it is done once. Raises :class:`Refused` where the other one is not of the same site, or the same one.
+    Done twice it is done once. Raises :class:`Refused` where the other one is of another site, or the same one.
     """
     if after is not None and (after.site_id != opening.site_id or after.pk == opening.pk):
         raise Refused(_("A door is moved behind another door of the same site."))

@@ -45,6 +45,7 @@ AXES = {
     "1": (Scale("", 1.0), Scale("", 1.0)),
 }
 FAR = 1e5
+FARTHEST = {"m": 10.0}
 LONG = {"us": (Scale("ft", FOOT), 120 * INCH), "metric": (Scale("m", 1.0), 2.0)}
 
 
@@ -96,7 +97,9 @@ def hint_in_words(limits: Limits, unit: str, reader: Reader) -> str:
     >>> hint_in_words(Limits(at_least=1, at_most=1e9), "N/m", Reader())
     ''
     """
-    if limits.at_most is not None and limits.at_most >= FAR:
+    if unit == "K":
+        return ""
+    if limits.at_most is not None and limits.at_most >= FARTHEST.get(unit, FAR):
         tiny = limits.at_least is not None and 0 < limits.at_least <= 1
         limits = replace(limits, at_most=None, at_least=None if tiny else limits.at_least)
     return range_in_words(limits, unit, reader)
