@@ -212,7 +212,10 @@ def test_the_second_of_two_people_gets_what_the_first_changed_beside_what_was_ty
 ) -> None:
     form = _typed(draft, 1, discount="7", words="From the second")
     owner = world.people["technician"]
-    change(draft, 1, {**part_of(draft, 1), "discount": "3"}, seen=form["seen"], by=owner)  # type: ignore[dict-item]
+    part = {**part_of(draft, 1), "discount": "3"}  # type: ignore[dict-item]
+    first, second, *_rest = part["lines"]
+    part["lines"] = [{**first, "profile": "Edge class C"}, second]  # and the third door is out
+    change(draft, 1, part, seen=form["seen"], by=owner)
     client = world.client("owner")
     response = client.post(f"/quotes/{draft.pk}/alternatives/1/", form)
     text = html.unescape(response.content.decode())
@@ -221,6 +224,9 @@ def test_the_second_of_two_people_gets_what_the_first_changed_beside_what_was_ty
     assert "kept: “3”" in text
     assert "you typed: “7”" in text
     assert "From the second" in text
+    said = re.sub(r"<[^>]*>", " ", text)
+    assert re.search(r"W1, Profile\s+kept: “Edge class C”\s+you typed: “Edge class B”", said)
+    assert re.search(r"W3\s+kept: “not in it”\s+you typed: “in it”", said)
     again = re.search(r'name="seen" value="([^"]*)"', text)[1]  # type: ignore[index]
     assert client.post(f"/quotes/{draft.pk}/alternatives/1/", {**form, "seen": again}).status_code == 302
     assert Quote.objects.get().offered[0]["discount"] == "7"
@@ -319,7 +325,10 @@ def test_accepted_names_the_alternative_the_person_and_the_day(world: World, dra
     }
     later = (timezone.localdate() + timedelta(days=1)).isoformat()
     assert client.post(f"/quotes/{row.pk}/step/", {**told, "on": later}).status_code == 422
-    assert client.post(f"/quotes/{row.pk}/step/", {**told, "alternative": ""}).status_code == 422
+    for field, says in (("alternative", "Say which alternative was accepted."), ("name", "Say who accepted it.")):
+        response = client.post(f"/quotes/{row.pk}/step/", {**told, field: ""})
+        assert response.status_code == 422
+        assert says in response.content.decode()
     assert client.post(f"/quotes/{row.pk}/step/", told).status_code == 302
     assert client.post(f"/quotes/{row.pk}/step/", told).status_code == 422
     step = QuoteStep.objects.get(state="accepted")

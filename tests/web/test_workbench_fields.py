@@ -214,9 +214,9 @@ def test_a_choice_on_its_default_and_a_column_nobody_used_are_no_part_of_the_add
     said = dict(pairs_of(length, {"kind": ["rolling"], "construction": ["factory_sealed"], "ships": ["straight"]}))
     assert said == {"kind": "rolling", "ships": "straight"}
     rows = {"pieces.length": ["1 m", "2 m"], "pieces.label": ["", ""], "pieces.construction": ["", "cut_on_site"]}
-    said = list(pairs_of(cutlist, rows))
-    assert ("pieces.construction", "") in said
-    assert not any(name == "pieces.label" for name, _value in said)
+    told = list(pairs_of(cutlist, rows))
+    assert ("pieces.construction", "") in told
+    assert not any(name == "pieces.label" for name, _value in told)
     assert {default_word(each) for each in inputs_of(length) if each.name in {"kind", "meets"}} == {""}
 
 

@@ -21,6 +21,18 @@ from sillwright.web.orders.taken import Sheaf, Taken, sheaf_of
 MOST = 200
 SINGLE = ("opening", "profile", "circuit", "end_element", "ship", "quantity", "input", "box", "converter", "note")
 NOT_CHOSEN = gettext_lazy("not chosen")
+LABELS = {
+    "profile": gettext_lazy("Profile"),
+    "input": gettext_lazy("Input of the operator"),
+    "circuit": gettext_lazy("Circuit"),
+    "end_element": gettext_lazy("End element"),
+    "converter": gettext_lazy("Converter"),
+    "box": gettext_lazy("Junction box"),
+    "ship": gettext_lazy("How it ships"),
+    "quantity": gettext_lazy("How many"),
+    "note": gettext_lazy("Note for the maker"),
+    "work": gettext_lazy("Work"),
+}
 
 
 def lines_in(request: HttpRequest) -> list[dict[str, Any]]:
@@ -92,15 +104,20 @@ def asks_of(opening: Taken, sheaf: Sheaf, chosen: str, reader: Reader) -> list[A
     ships = [(key, translate(words, reader)) for key, words in SHIPS.items()]
     inputs = [(input_key(each), input_key(each)) for each in catalogue.inputs]
     return [
-        Ask(name="profile", label=_("Profile"), entry="choice", options=profiles_for(opening, chosen)),
-        Ask(name="input", label=_("Input of the operator"), entry="choice", options=(*none, *inputs)),
-        Ask(name="circuit", label=_("Circuit"), entry="choice", options=(*none, *circuits)),
-        Ask(name="end_element", label=_("End element"), why=_("like 10 kohm")),
-        Ask(name="converter", label=_("Converter"), entry="choice", options=(*none, *_names(catalogue.converters))),
-        Ask(name="box", label=_("Junction box"), entry="choice", options=(*none, *_names(catalogue.boxes))),
-        Ask(name="ship", label=_("How it ships"), entry="choice", options=(*none, *ships)),
-        Ask(name="quantity", label=_("How many"), entry="number"),
-        Ask(name="note", label=_("Note for the maker"), entry="text"),
+        Ask(name="profile", label=LABELS["profile"], entry="choice", options=profiles_for(opening, chosen)),
+        Ask(name="input", label=LABELS["input"], entry="choice", options=(*none, *inputs)),
+        Ask(name="circuit", label=LABELS["circuit"], entry="choice", options=(*none, *circuits)),
+        Ask(name="end_element", label=LABELS["end_element"], why=_("like 10 kohm")),
+        Ask(
+            name="converter",
+            label=LABELS["converter"],
+            entry="choice",
+            options=(*none, *_names(catalogue.converters)),
+        ),
+        Ask(name="box", label=LABELS["box"], entry="choice", options=(*none, *_names(catalogue.boxes))),
+        Ask(name="ship", label=LABELS["ship"], entry="choice", options=(*none, *ships)),
+        Ask(name="quantity", label=LABELS["quantity"], entry="number"),
+        Ask(name="note", label=LABELS["note"], entry="text"),
     ]
 
 
@@ -128,3 +145,26 @@ def others_of(row: Quote | Order, lines: Sequence[Mapping[str, Any]]) -> list[An
     """The openings of the site that can be added."""
     keys = {str(each.get("opening", "")) for each in lines}
     return [each for each in row.site.openings.filter(put_away=None) if str(each.pk) not in keys]
+
+
+def lines_differing(
+    row: Quote | Order, now: Sequence[Mapping[str, Any]], typed: Sequence[Mapping[str, Any]]
+) -> list[tuple[str, str, str]]:
+    """Where the lines that are kept by now and those that were typed differ: of what, kept, typed."""
+    tags = {str(each.pk): each.tag for each in row.site.openings.all()}
+    kept, mine = ({str(each["opening"]): each for each in lines} for lines in (now, typed))
+    found = []
+    for key in dict.fromkeys((*kept, *mine)):
+        tag = tags.get(key, "?")
+        if key not in kept or key not in mine:
+            there, gone = _("in it"), _("not in it")
+            found.append((tag, there if key in kept else gone, there if key in mine else gone))
+            continue
+        said = ((label, _plain(kept[key].get(name)), _plain(mine[key].get(name))) for name, label in LABELS.items())
+        found += [(f"{tag}, {label}", one, other) for label, one, other in said if one != other]
+    return found
+
+
+def _plain(value: Any) -> str:
+    words = ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value or "")
+    return words.replace("\r\n", "\n").strip()

@@ -24,7 +24,7 @@ from sillwright.web.orders.changed import Meanwhile
 from sillwright.web.orders.chosen import MOST_OPENINGS, chosen_from, openings_for
 from sillwright.web.orders.entered import Entries
 from sillwright.web.orders.fields import Ask, differing, mistakes_by_field, shown
-from sillwright.web.orders.line_forms import added_in, lines_in, others_of, rows_of
+from sillwright.web.orders.line_forms import added_in, lines_differing, lines_in, others_of, rows_of
 from sillwright.web.orders.models import Order
 from sillwright.web.orders.offers import mark
 from sillwright.web.orders.order_shown import order_shown
@@ -160,6 +160,7 @@ def _changed(request: HttpRequest, row: Order) -> HttpResponse:
     except Meanwhile as changed:
         fresh = orders_of().get(pk=row.pk)
         differs = differing(ABOUT, entered_of(fresh), typed)
+        differs += lines_differing(fresh, fresh.lines, typed["lines"])
         return _change_page(request, fresh, typed, wrong=str(changed), differs=differs, status=409)
     except Refused as refused:
         return _change_page(request, row, typed, wrong=str(refused), status=422)

@@ -66,7 +66,10 @@ def _step(request: HttpRequest, row: Quote) -> None:
     on = said.day("on", default=today) or today
     if on > today:
         said.wrong("on", _("This day is still to come."), _("today or earlier"))
-    told: dict[str, Any] = {"on": on, "name": said.text("name") or person(request).name}
+    told: dict[str, Any] = {
+        "on": on,
+        "name": said.text("name") or (person(request).name if state != "accepted" else ""),
+    }
     reason, alternative = said.text("reason", 1000), said.text("alternative")
     said.refuse()
     who: dict[str, Any] = {"by": person(request), "request": request}

@@ -20,7 +20,7 @@ from sillwright.web.orders.alternatives import about_from, alternative_from
 from sillwright.web.orders.catalogues import read
 from sillwright.web.orders.changed import Meanwhile
 from sillwright.web.orders.fields import Ask, differing, mistakes_by_field, shown
-from sillwright.web.orders.line_forms import added_in, lines_in, others_of, rows_of
+from sillwright.web.orders.line_forms import added_in, lines_differing, lines_in, others_of, rows_of
 from sillwright.web.orders.models import Quote
 from sillwright.web.orders.offers import mark
 from sillwright.web.orders.quote_pages import quotes_of
@@ -123,6 +123,8 @@ def _changed(request: HttpRequest, row: Quote, place: int) -> HttpResponse:
         asks = ALTERNATIVE if place else ABOUT
         now = _typed_of(fresh, place) if part_of(fresh, place) is not None else {}
         differs = differing(asks, now, typed)
+        if place and now:
+            differs += lines_differing(fresh, now["lines"], typed["lines"])
         return _page(request, fresh, place, typed, wrong=str(changed), differs=differs, status=409)
     except Refused as refused:
         return _page(request, row, place, typed, wrong=str(refused), status=422)

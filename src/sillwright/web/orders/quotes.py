@@ -302,6 +302,10 @@ def step(
     if held.state == "draft":
         raise Refused(_("This quote is a draft: send it first."))
     quote = as_sent(held)
+    if state == "accepted" and not alternative:
+        raise Refused(_("Say which alternative was accepted."))
+    if state == "accepted" and not name.strip():
+        raise Refused(_("Say who accepted it."))
     if state == "accepted":
         quote = states.accept(quote, alternative, on=on, by=name)
     elif state == "lost":

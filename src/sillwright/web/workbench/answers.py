@@ -21,8 +21,9 @@ def sentence_of(name: str, result: Any, reader: Reader) -> str:
     """The answer. A calculation without a sentence of its own answers with its first number."""
 
     def say(template: str, **values: Any) -> str:
-        # a number never stands apart from its unit
-        shown = {key: in_words(value, reader).replace(" ", "\u00a0") for key, value in values.items()}
+        # a number never stands apart from its unit, nor from its fraction
+        whole = str.maketrans({" ": "\u00a0", "-": "\u2011"})
+        shown = {key: in_words(value, reader).translate(whole) for key, value in values.items()}
         return template.format_map(shown)
 
     if (own := ANSWERS.get(name)) is not None:

@@ -35,6 +35,9 @@ from sillwright.web.workbench.typed import (
     rows_of,
 )
 
+WIDE = {"pieces.label"}
+"""Cells that hold more words than half of a row."""
+
 
 @dataclass
 class Form:
@@ -100,7 +103,7 @@ class Form:
             mistakes=self._wrong(path),
             options=self._options(spec, name, words, value, cell) if words else (),
             step="double" if name == "points" else "",
-            wide=spec.kind == "list",
+            wide=spec.kind == "list" or name in WIDE,
         )
 
     def _options(

@@ -103,7 +103,7 @@ class NewStep(Asked):
 
     state: Literal["sent", "accepted", "lost", "expired"]
     on: date | None = Field(None, description="Null: today.")
-    by: Words = Field("", max_length=200, description="The name of the person; empty: yours.")
+    by: Words = Field("", max_length=200, description="The name of the person; empty: yours. Wanted for accepted.")
     reason: Words = Field("", max_length=1000)
     alternative: Words = Field("", max_length=200)
     seen: Words = Field("", max_length=40, description="The mark of the draft that was read.")
@@ -254,7 +254,10 @@ def quote_step_new(request: HttpRequest, quote: UUID, step: NewStep) -> Any:
     if step.on is not None and step.on > today:
         wrong = Mistake(path="on", message=_("This day is still to come."), accepted=_("today or earlier"))
         raise DocumentError("step", (wrong,))
-    told: dict[str, Any] = {"on": step.on or today, "name": step.by.strip() or person(request).name}
+    told: dict[str, Any] = {
+        "on": step.on or today,
+        "name": step.by.strip() or (person(request).name if step.state != "accepted" else ""),
+    }
     who: dict[str, Any] = {"by": person(request), "request": request}
     if step.state == "sent":
         reader = reader_for(person(request), found.site)
