@@ -59,7 +59,7 @@ bench: $(DEV) ## run every benchmark in turn
 
 lock: .cache/uv/bin/uv ## pin requirements/*.in with hashes; UPGRADE=1 takes newer versions
 	@for name in run dev; do $(SAY) "locking: requirements/$$name.lock"; \
-	  .cache/uv/bin/uv pip compile --quiet --generate-hashes --python-version 3.11 $(if $(UPGRADE),--upgrade) \
+	  .cache/uv/bin/uv pip compile --quiet --no-strip-extras --generate-hashes --python-version 3.11 $(if $(UPGRADE),--upgrade) \
 	    --no-emit-index-url --no-emit-find-links --custom-compile-command "make lock" \
 	    --output-file "requirements/$$name.lock" "requirements/$$name.in"; done
 	@if grep -nE '://|--(index|extra-index|find-links)' requirements/*.lock; then \

@@ -25,7 +25,7 @@ LONG_ENOUGH = 3.0  # s a photo, from the choice to the thumbnail
 def _image(page: Any, shot: str) -> Any:
     """The photo that the server has of a shot, as it hands it over."""
     link = shot_of(page, shot).locator(".thumbs a").first
-    expect(link).to_be_visible()
+    expect(link).to_be_visible(timeout=30_000)
     answer = page.request.get(f"/photos/{link.get_attribute('href').rstrip('/').rpartition('/')[2]}/")
     assert answer.ok
     return Image.open(BytesIO(answer.body()))
@@ -226,6 +226,7 @@ def test_a_photo_that_was_refused_is_saved_as_a_file_and_sent_again_from_the_pag
     page: Any, served: Served
 ) -> None:
     open_photos(page, served, "B2")
+    before = {each["id"] for each in _sent(page, served, "B2")}
     page.route(
         "**/api/photos/*", lambda route: route.fulfill(json={"state": "refused", "why": "The disk is full."})
     )

@@ -152,3 +152,28 @@ def test_without_a_script_the_same_form_answers_when_it_is_sent(browser: Any, se
     page.wait_for_load_state()
     assert "245" in page.inner_text("#answer")
     context.close()
+
+
+def test_a_mistake_in_a_section_that_was_folded_away_opens_it_again(browser: Any, served: Served) -> None:
+    page = _bench(browser, served, "/workbench/floor/")
+    summary = page.locator("summary", has_text="Overtravel, warm and cold")
+    summary.click()
+    page.fill("#f-required_overtravel", "wide")
+    page.wait_for_selector("#told-required_overtravel .wrong")
+    summary.click()
+    assert not page.is_visible("#f-required_overtravel")
+    page.fill("#f-width", "12 ft")
+    page.wait_for_selector("#f-required_overtravel", state="visible")
+    page.context.close()
+
+
+def test_a_piece_more_is_cut_while_one_types(browser: Any, served: Served) -> None:
+    page = _bench(browser, served, "/workbench/cutlist/")
+    page.click("[data-table=pieces] [data-more]")
+    page.fill("[id='f-pieces[2].length']", "2 ft")
+    _until(page, lambda: "6 pieces" in page.inner_text("#answer") or "5 pieces" not in page.inner_text("#answer"))
+    assert "pieces.length=2+ft" in page.url
+    page.fill("[id='f-pieces[2].length']", "")
+    page.fill("[id='f-pieces[2].label']", "lintel")
+    page.wait_for_selector("[id='told-pieces[2].length'] .wrong")
+    page.context.close()

@@ -60,7 +60,10 @@ def pictures_of(result: Any, frames: list[Frame], reader: Reader) -> Pictures:
         chart = Drawn("cord", drawn(cord_chart(result, reader), "cord"))
         return Pictures(_("From box to lead, as the leaf goes up"), note if result.retracted else "", (chart,))
     if isinstance(result, FloorResult):
-        note = _("Inside looking out. Heights are drawn larger than widths. Dashed: the best line.")
+        note = _(
+            "Inside looking out; heights are drawn larger than widths. Straight: the bottom edge of the leaf. "
+            "Dashed: the best line."
+        )
         chart = Drawn("floor", drawn(floor_chart(result, reader), "floor"))
         return Pictures(_("The floor, and the leaf where it first touches"), note, (chart,))
     return _of_bars(result, reader) if isinstance(result, CutlistResult) else Pictures()
