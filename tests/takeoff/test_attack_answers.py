@@ -13,7 +13,18 @@ from sillwright.base.words import Reader
 from sillwright.study.takeoff_answer import takeoff_as_json
 from sillwright.takeoff import take_off
 
-from .openings import ROLLING, SECTIONAL, SLIDE_GATE, SWING_GATE, assumed, at, inches, measured, told
+from .openings import (
+    ROLLING,
+    SECTIONAL,
+    SLIDE_GATE,
+    SWING_GATE,
+    assumed,
+    at,
+    bodies_at,
+    inches,
+    measured,
+    told,
+)
 
 Facts = dict[str, Any]
 NEITHER: Facts = {}
@@ -189,3 +200,11 @@ def test_no_cord_is_told_where_no_wall_is_free_for_its_box():
 
 def test_a_gate_has_no_cord():
     assert read(SLIDE_GATE)["cord"] == {"retracted": None, "longest": None, "ratio": None}
+
+
+def test_a_word_that_two_people_measured_alike_is_that_word():
+    """How a one-piece leaf meets the opening, told twice: nothing is taken off from words."""
+    twice = [{"value": "overlaps", "from": "measured", "by": name} for name in ("technician", "advisor")]
+    facts = {"door.kind": "one_piece", "door.leaf_width": "10 ft", "door.clear_width": "9 ft 6 in"}
+    (body,) = bodies_at({**facts, "door.meets": twice})
+    assert body.rule == "LEN-8"

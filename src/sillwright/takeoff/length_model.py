@@ -66,7 +66,7 @@ class LengthCase(Case):
     leaf_length: Metre | None = field(default=None, at_least=0, at_most=60, title="Length of a gate's leaf")
     leaf_height: Metre | None = field(default=None, at_least=0, at_most=40, title="Height of a gate's leaf")
     post_count: int | None = field(
-        default=None, at_least=0, at_most=200, title="Fixed posts that a slide gate passes within 16 in"
+        default=None, at_least=0, at_most=10_000, title="Fixed posts that a slide gate passes within 16 in"
     )
     post_start: Metre = field(
         default=0.0508, at_least=0.0508, at_most=0.1016, title="Where the body on a post begins above grade"

@@ -20,6 +20,8 @@ REPEATS = float(INCH / 2)
 
 def narrowed(fact: Fact[float]) -> Fact[float]:
     """A length by its measured readings: the smallest of them, or *two readings* where they lie too far apart."""
+    if not isinstance(fact.value, float):  # a word, or nothing
+        return fact
     measured = _measured(fact)
     if fact.standing != "known" or len(measured) < 2:
         return fact
