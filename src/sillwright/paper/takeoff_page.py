@@ -114,7 +114,7 @@ def _notes(body: Body, study: OpeningStudy, voice: Voice) -> list[str]:
     notes = []
     if body.measured:
         facts = "; ".join(name_of(path, names, voice.reader) for path in body.measured)
-        notes.append(voice(N_("By rule {rule} from: {facts}."), rule=body.rule, facts=facts))
+        notes.append(voice(N_("It comes from: {facts}."), facts=facts))
     if body.usual_mistake:
         notes.append(voice.of(body.usual_mistake))
     return [*notes, *(voice.of(each) for each in body.assumptions)]

@@ -97,7 +97,6 @@ def questions(opening: Opening, asked: Iterable[Finding]) -> Iterator[Block]:
             yield block(
                 "panel_or_opening" if each.id == "ASK-2" else "swapped",
                 QUESTIONS[each.id],
-                N_("Measure again; where it is so, keep a statement about {fact} that says why."),
+                N_("Measure again; where it is so, keep a statement about it that says why."),
                 *each.facts,
-                fact=each.facts[0],
             )
