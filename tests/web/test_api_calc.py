@@ -18,7 +18,7 @@ from sillwright.web.api import limits
 from .api_callers import Caller, callers
 from .conftest import ROOT, World
 
-EXAMPLES = {"approach": "approach", "contact": "contact", "overtravel": "overtravel", "contact_spread": "spread"}
+EXAMPLES = {"contact_spread": "spread"}
 CASES: dict[str, Any] = {
     "impact": {"method": "impact-free", "mass": 100, "speed": "1 ft/s", "stiffness": 1e5},
     "performance_level": {"severity": "S2", "exposure": "F1", "avoidance": "P2"},
@@ -29,7 +29,7 @@ CASES: dict[str, Any] = {
 def _case(name: str) -> Any:
     if name in CASES:
         return CASES[name]
-    return yaml.safe_load((ROOT / "examples" / f"{EXAMPLES[name]}.yaml").read_text(encoding="utf-8"))
+    return yaml.safe_load((ROOT / "examples" / f"{EXAMPLES.get(name, name)}.yaml").read_text(encoding="utf-8"))
 
 
 @pytest.mark.parametrize("name", TABLE)
