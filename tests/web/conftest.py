@@ -5,7 +5,9 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -13,6 +15,7 @@ from django.test import Client
 from pytest_django import DjangoDbBlocker
 
 from sillwright.survey.reading import read_survey
+from sillwright.web import counting
 from sillwright.web.accounts.models import Membership, Organisation, User
 from sillwright.web.answers import pages
 from sillwright.web.pages.again import Again
@@ -25,6 +28,7 @@ from .browser import Served, browsing, serving
 __all__ = ["kept"]
 
 ROOT = Path(__file__).parents[2]
+_MINUTES = count(1)
 PASSWORD = "four words at a door"  # of people who live in tests only
 
 
@@ -114,6 +118,13 @@ def browser(served: Served) -> Iterator[Any]:
 def _no_page_of_another_test(monkeypatch: pytest.MonkeyPatch) -> None:
     """A test's database is rolled back, so that another one counts the same revisions anew."""
     monkeypatch.setattr(pages, "_PAGES", Again("answers/opening_page.html"))
+
+
+@pytest.fixture(autouse=True)
+def _a_minute_of_its_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is counted by the minute is counted in one, however slow the machine is, and not with another test's."""
+    minute = next(_MINUTES) * counting.MINUTE
+    monkeypatch.setattr(counting, "time", SimpleNamespace(time=lambda: minute))
 
 
 @pytest.fixture

@@ -15,6 +15,7 @@ from tests.web.postgres import postgres
 LEFT_OUT = (
     "test_serving", "test_backup", "test_backup_file", "test_migrations", "test_workbench", "test_workbench_charts",
     "test_workbench_fields", "test_answers_page", "test_answers_what_if", "test_api_calc", "test_fuzz_facts",
+    "test_sweep", "test_taking_pages",
 )  # fmt: skip
 
 

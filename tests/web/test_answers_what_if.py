@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 
 from sillwright.base.words import Reader
 from sillwright.study import opening_as_json
-from sillwright.web.answers import limits
 from sillwright.web.answers.what_if import MOST_FACTS, supposing, tried
 from sillwright.web.records.answers import study_of
 from sillwright.web.records.log import Refused, Said, write
@@ -155,7 +154,6 @@ def test_trying_needs_the_token_of_a_form(world: World) -> None:
 
 
 def test_trying_too_often_has_to_wait(world: World, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limits, "WINDOW", 10**9)  # no minute ends while the test runs
     client = world.client("reader")
     caches["near"].clear()
     statuses = {asked(client, world.opening, {"facts": {}}).status_code for _ in range(61)}

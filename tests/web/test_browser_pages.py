@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import gzip
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -83,20 +86,57 @@ SHIFTS = """() => new Promise(done => { let sum = 0;
     .observe({type: "layout-shift", buffered: true}); setTimeout(() => done(sum), 400); })"""
 
 
-def _open(browser: Any, served: Served, name: str, device: dict[str, Any], theme: Any = "light") -> Any:
+def _open(browser: Any, served: Served, name: str, device: dict[str, Any]) -> Any:
     who, path = PAGES[name]
-    page = page_of(browser, served, who, device, theme)
+    page = page_of(browser, served, who, device)
     page.goto(path.format(site=served.site, **served.openings))
     page.wait_for_load_state("networkidle")
     return page
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_accessible_and_says_nothing_on_the_console(
-    browser: Any, served: Served, axe: str, name: str, theme: Any
-) -> None:
-    page = _open(browser, served, name, PHONE, theme)
+@dataclass
+class Looked:
+    """What one visit on a phone told of a page."""
+
+    kinds: dict[str, str] = field(default_factory=dict)  # of what was loaded
+    sizes: dict[str, int] = field(default_factory=dict)
+    small: list[str] = field(default_factory=list)
+    main: list[Any] = field(default_factory=list)
+    wide: int = 0
+    shift: float = 0.0
+    violations: dict[str, list[str]] = field(default_factory=dict)  # by theme
+    said: list[str] = field(default_factory=list)
+
+
+Look = Callable[[str], Looked]
+
+
+@pytest.fixture(scope="module")
+def look(browser: Any, served: Served, axe: str) -> Look:
+    """Visits a page, each only once."""
+
+    @cache
+    def visited(name: str) -> Looked:
+        return _visit(browser, served, axe, name)
+
+    return visited
+
+
+def _visit(browser: Any, served: Served, axe: str, name: str) -> Looked:
+    who, path = PAGES[name]
+    page, found = page_of(browser, served, who, PHONE), Looked()
+    kinds, sizes = dict[str, str](), dict[str, int]()
+    devtools = page.context.new_cdp_session(page)
+    devtools.send("Network.enable")
+    devtools.on("Network.responseReceived", lambda each: kinds.update({each["requestId"]: each["type"]}))
+    devtools.on(
+        "Network.loadingFinished",
+        lambda each: sizes.update({each["requestId"]: int(each["encodedDataLength"])}),
+    )
+    page.goto(path.format(site=served.site, **served.openings))
+    page.wait_for_load_state("networkidle")
+    found.kinds, found.sizes = dict(kinds), dict(sizes)  # what comes later is asked for by a hand
+    found.small, found.main, found.wide, found.shift = (page.evaluate(each) for each in (SMALL, MAIN, WIDE, SHIFTS))
     page.evaluate("() => document.querySelectorAll('details').forEach(each => { each.open = true; })")
     # The bar at the thumb lies over whatever is scrolled below it; what it covers just now is no small target.
     page.evaluate(
@@ -104,39 +144,37 @@ def test_a_page_is_accessible_and_says_nothing_on_the_console(
         "(getComputedStyle(each).position === 'sticky') each.style.position = 'static'; })"
     )
     page.evaluate(axe)
-    found = page.evaluate(AXE)
-    said = [each for each in page.said if "404" not in each or name != "nothing here"]
+    for theme in ("light", "dark"):
+        page.emulate_media(color_scheme=theme)
+        found.violations[theme] = page.evaluate(AXE)
+    found.said = [each for each in page.said if "404" not in each or name != "nothing here"]
     page.context.close()
-    assert not found
-    assert not said
+    return found
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_is_accessible(look: Look, name: str, theme: str) -> None:
+    assert not look(name).violations[theme]
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_fits_a_phone_and_what_is_pressed_is_large_enough(browser: Any, served: Served, name: str) -> None:
-    page = _open(browser, served, name, PHONE)
-    small, main, wide, shift = (page.evaluate(each) for each in (SMALL, MAIN, WIDE, SHIFTS))
-    page.context.close()
-    assert not small
-    assert not main
-    assert wide <= 0
-    assert shift < 0.05  # a headline longer than the room kept for it moves the list a little
+def test_a_page_says_nothing_on_the_console(look: Look, name: str) -> None:
+    assert not look(name).said
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_light(browser: Any, served: Served, name: str) -> None:
-    sizes: dict[str, int] = {}
-    who, path = PAGES[name]
-    page = page_of(browser, served, who, PHONE)
-    devtools = page.context.new_cdp_session(page)
-    devtools.send("Network.enable")
-    kinds: dict[str, str] = {}
-    devtools.on("Network.responseReceived", lambda each: kinds.update({each["requestId"]: each["type"]}))
-    devtools.on(
-        "Network.loadingFinished", lambda each: sizes.update({each["requestId"]: int(each["encodedDataLength"])})
-    )
-    page.goto(path.format(site=served.site, **served.openings))
-    page.wait_for_load_state("networkidle")
-    page.context.close()
+def test_a_page_fits_a_phone_and_what_is_pressed_is_large_enough(look: Look, name: str) -> None:
+    found = look(name)
+    assert not found.small
+    assert not found.main
+    assert found.wide <= 0
+    assert found.shift < 0.05  # a headline longer than the room kept for it moves the list a little
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_is_light(look: Look, name: str) -> None:
+    kinds, sizes = look(name).kinds, look(name).sizes
     first = sum(size for key, size in sizes.items() if kinds.get(key) in {"Document", "Stylesheet"})
     assert sum(sizes.values()) <= WHOLE, sizes
     assert first <= FIRST, {kinds.get(key, ""): size for key, size in sizes.items()}

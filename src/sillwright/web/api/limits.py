@@ -8,17 +8,15 @@ guessing, cannot keep a server busy.
 from __future__ import annotations
 
 import re
-import time
 from dataclasses import dataclass
 
 from allauth.account.adapter import get_adapter
-from django.core.cache import caches
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 
 from sillwright.web.api.problems import Problem
+from sillwright.web.counting import counted
 
-WINDOW = 60  # seconds
 SIGNED_IN = 600  # a minute; a phone that sends a day's work needs less
 SIGNED_OUT = 120
 PIECES = 1200  # of photos, counted apart: a day's photos hold up nothing else; some 300 MB a minute
@@ -53,16 +51,9 @@ def count(request: HttpRequest, weight: int = 1) -> Count:
     who = caller.means if caller else f"address {_address(request)}"
     if caller and request.method == "PATCH" and _PIECE.fullmatch(request.path):
         limit, who = PIECES, f"photos of {who}"
-    minute, second = divmod(int(time.time()), WINDOW)
-    name = f"api {who} {minute}".replace(" ", "-")
-    near = caches["near"]
-    near.add(name, 0, 2 * WINDOW)
-    try:
-        used = near.incr(name, weight)
-    except ValueError:  # thrown out by a crowd of other names just now
-        used = weight
-    found = Count(limit, max(0, limit - used), WINDOW - second)
-    if used > limit:
+    asked = counted(f"api {who}", weight)
+    found = Count(limit, max(0, limit - asked.used), asked.resets)
+    if asked.used > limit:
         raise Problem("too-many", headers={**found.headers, "Retry-After": str(found.resets)})
     return found
 

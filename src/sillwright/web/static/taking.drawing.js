@@ -62,6 +62,7 @@ export async function fetched(details) {
     if (inner && details.matches(".told")) {
       inner.id = `in-${details.dataset.fact}`;
       delete inner.dataset.fact;
+      inner.removeAttribute("aria-labelledby"); // the row around it has its name
     }
     details.querySelector("summary").after(...holder.childNodes); // the link to the page of its own comes after it
     prepare(details);

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from ipaddress import ip_address, ip_network
@@ -10,10 +9,10 @@ from threading import BoundedSemaphore
 
 from django.conf import settings
 from django.contrib.auth.views import redirect_to_login
-from django.core.cache import caches
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext as _
 
+from sillwright.web.counting import counted
 from sillwright.web.pages.refusals import refused
 
 A_MINUTE = 120
@@ -28,31 +27,17 @@ class Busy(Exception):
 
 
 def turned_away(request: HttpRequest, *, computes: bool) -> HttpResponse | None:
-    """The page for somebody who has to sign in or to wait; None for everybody else.
-
-    The count is kept in the process, not in the database: a flood of strangers must not slow down the people
-    who write there.
-    """
+    """The page for somebody who has to sign in or to wait; None for everybody else."""
     if request.user.is_authenticated:
         return None
     if not settings.OPEN_WORKBENCH:
         return redirect_to_login(request.get_full_path())
-    if computes and _count(client_address(request)) > A_MINUTE:
+    if computes and counted(f"workbench {client_address(request)}").used > A_MINUTE:
         words = _("More than {count} answers went to your address in a minute. Wait a minute, or sign in.")
         response = refused(request, 429, _("Too many at once"), words.format(count=A_MINUTE))
         response["Retry-After"] = "60"
         return response
     return None
-
-
-def _count(address: str) -> int:
-    key = f"workbench-{address}-{int(time.time() // 60)}"
-    near = caches["near"]
-    near.add(key, 0, timeout=120)
-    try:
-        return int(near.incr(key))
-    except ValueError:  # dropped between the two, where very many addresses are counted
-        return 1
 
 
 def client_address(request: HttpRequest) -> str:
