@@ -10,6 +10,7 @@ pdftotext poppler-utils tests that read the text of papers
 pdfinfo poppler-utils tests that read the tags of papers
 pdftoppm poppler-utils tests that look at papers as pictures
 chromium chromium tests that look at pages through a browser
+ngspice ngspice tests that compare circuits with a circuit simulator
 "
 
 missing() {

@@ -14,7 +14,7 @@ from typing import Annotated, Any, get_args, get_origin
 
 ROOT = Path(__file__).parents[2]
 SOURCE = ROOT / "src" / "sillwright"
-CORE = ("base", "survey", "catalogue", "mechanics", "duty", "exposure", "takeoff")
+CORE = ("base", "survey", "catalogue", "circuit", "mechanics", "duty", "exposure", "hookup", "takeoff", "trouble")
 
 
 def project() -> dict[str, Any]:

@@ -1,0 +1,1 @@
+"""What an operator's input reads from the loop on it: wires, strips, end elements, and what hurts them."""

@@ -1,0 +1,1 @@
+"""Finding the fault: harm first, then the step that shortens the way to the right repair."""
