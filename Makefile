@@ -47,7 +47,7 @@ test-all: check-style ## the same with the slow tests, and the web application's
 
 test-long: $(DEV) ## what the tests compare by the thousand, by the ten thousand
 	@$(SAY) "checking: what is compared by the thousand"
-	@SILLWRIGHT_LONG=1 $(BIN)/pytest $(WEB_LONG)
+	@SILLWRIGHT_LONG=1 $(BIN)/pytest -n $(PROCESSES) -q -m long
 
 test-postgres: $(DEV) ## the web application's tests on a PostgreSQL that they start themselves
 	@$(SAY) "checking: tests on PostgreSQL"
@@ -101,8 +101,6 @@ TESTING = -n $(PROCESSES) --dist worksteal -q --cov --cov-branch --cov-report=te
 	--ignore=tests/web
 # Apart: branch coverage is asked of the parts below, and would slow down every page.
 WEB_TESTING = -n $(PROCESSES) --dist loadfile -q tests/web
-
-WEB_LONG = -n $(PROCESSES) -q tests/web/test_phone_answer.py -k many
 
 check-style: $(DEV)
 	@sh tools/system_packages.sh

@@ -13,6 +13,7 @@ from sillwright.catalogue.from_node import LONGEST_TEXT
 from sillwright.catalogue.reading import catalogue_of
 from sillwright.catalogue.writing import catalogue_as_yaml
 
+from ..long import cases
 from .building import EDGE, HEAD, edges, read, refused
 
 
@@ -90,9 +91,11 @@ def test_one_profile_with_very_many_channels_is_looked_through_once():
 
 
 @pytest.mark.slow
-def test_ten_thousand_profiles_are_read_and_written():
-    catalogue = read("profiles:\n" + "".join(f"- {{name: E{n}, {EDGE}}}\n" for n in range(10_000)))
-    assert len(catalogue.profiles) == 10_000
+@pytest.mark.long
+def test_thousands_of_profiles_are_read_and_written():
+    many = cases(3_000, 10_000)
+    catalogue = read("profiles:\n" + "".join(f"- {{name: E{n}, {EDGE}}}\n" for n in range(many)))
+    assert len(catalogue.profiles) == many
     assert catalogue_of(catalogue_as_yaml(catalogue).encode(), "parts.yaml") == catalogue
 
 

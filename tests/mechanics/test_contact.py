@@ -15,6 +15,7 @@ from sillwright.base.errors import OutOfRange
 from sillwright.mechanics import ContactCase, Drive, Edge, Obstruction, Stop, contact
 from sillwright.mechanics._piece import begin, motion, root, trend
 
+from ..long import cases
 from .by_solver import by_solver
 from .leaves import CURVE, leaf, random_leaf
 
@@ -43,10 +44,11 @@ def test_random_leaves_press_as_an_independent_solver_says(verify: Any) -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.long
 def test_many_random_leaves_press_as_an_independent_solver_says(verify: Any) -> None:
     dice = random.Random(500)  # noqa: S311
-    for _ in range(500):
-        agree(random_leaf(dice), verify, "peak force, 500 random leaves, half with hard limits")
+    for _ in range(cases(100, 500)):
+        agree(random_leaf(dice), verify, "peak force, many random leaves, half with hard limits")
 
 
 # The traps, one by one.

@@ -17,7 +17,7 @@ from sillwright.drawing.shapes import Drawing
 from sillwright.paper.chart import contact_chart
 from sillwright.paper.elevation import elevation
 from sillwright.paper.report import report_data, sources_of
-from sillwright.study import OpeningStudy, SiteStudy, _study, opening_as_json, study_opening
+from sillwright.study import OpeningStudy, SiteStudy, opening_as_json, study_opening
 from sillwright.survey.model import Survey
 from sillwright.survey.reading import read_survey
 
@@ -27,6 +27,7 @@ from ..surveys_at_random import survey_at_random
 ROOT = Path(__file__).parents[2]
 READ_BY_HAND = ("examples/ferry-yard.yaml", "tests/survey/full.yaml", "tests/paper/kinds.yaml")
 AT_RANDOM = range(24)
+POINTS = 64  # of the contact band: its words are the same with few
 READ = {"headline", "text", "why", "do", "asks", "evidence", "who", "what", "assumptions"}
 NOT_READ = {"images", "paper", "lang", "region", "level"}
 NAMES = {"Sillwright", "USD", "{page}", "{pages}"}
@@ -37,7 +38,6 @@ Told = Iterator[tuple[str, str]]  # where it stands, and the text
 @pytest.fixture(autouse=True)
 def _another_language(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(words, "_catalogue", translations)
-    monkeypatch.setattr(_study, "POINTS", 64)
 
 
 def texts_below(data: Any, wanted: Callable[[str], bool], key: str = "") -> Told:
@@ -76,7 +76,7 @@ def at_random(seed: int) -> tuple[Survey, tuple[OpeningStudy, ...]]:
 
 def studied(survey: Survey) -> tuple[OpeningStudy, ...]:
     """Every opening of a survey, studied."""
-    return tuple(study_opening(survey.site, opening) for opening in survey.openings)
+    return tuple(study_opening(survey.site, opening, points=POINTS) for opening in survey.openings)
 
 
 def everything(survey: Survey, studies: tuple[OpeningStudy, ...]) -> Iterator[tuple[OpeningStudy, Told]]:

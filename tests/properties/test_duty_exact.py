@@ -5,11 +5,14 @@ from __future__ import annotations
 from itertools import product
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sillwright.duty import assess
 from sillwright.survey.from_facts import survey_from_facts
+
+from ..long import cases
 
 READ = {"title": "Installation", "page": "12", "read_by": "advisor", "on": "2026-03-04"}
 LISTS = [["edge-m", "eye-t"], ["edge-m"], ["eye-t"], []]
@@ -84,7 +87,8 @@ def openings(draw: st.DrawFn) -> tuple[str, str, tuple[str, ...], dict[str, Any]
     return country, kind, devices, facts, unknown
 
 
-@settings(max_examples=60, deadline=None)
+@pytest.mark.long
+@settings(max_examples=cases(25, 200), deadline=None)
 @given(openings())
 def test_the_answer_is_settled_exactly_when_every_combination_agrees(
     case: tuple[str, str, tuple[str, ...], dict[str, Any], list[str]],

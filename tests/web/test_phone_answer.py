@@ -23,6 +23,7 @@ from sillwright.survey.from_facts import survey_from_facts
 from sillwright.survey.reading import read_survey
 from sillwright.web.offline.book import book
 
+from ..long import cases
 from ..survey.entries_at_random import FILES
 from .browser import ROOT
 from .offline_cases import case_at_random, cases_of, told_rarely
@@ -32,7 +33,7 @@ from .offline_phone import Case, Phone, phone, phone_said, server_says
 pytestmark = [pytest.mark.enable_socket]
 
 QUICK = 400
-CLOSELY, MANY = (5_000, 10_000) if os.environ.get("SILLWRIGHT_LONG") else (500, 1_000)
+CLOSELY, MANY = cases(500, 5_000), cases(1_000, 10_000)
 
 
 @pytest.fixture(scope="module")
@@ -148,12 +149,14 @@ def test_what_decides_told_closely_has_the_servers_answer(here: Phone) -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.long
 def test_many_told_closely_have_the_servers_answer(here: Phone) -> None:
     for start in range(QUICK, QUICK + CLOSELY, 500):
         compared(here, [focused_case(seed) for seed in range(start, start + 500)])
 
 
 @pytest.mark.slow
+@pytest.mark.long
 def test_many_openings_have_the_servers_answer(here: Phone) -> None:
     found = []
     for start in range(QUICK, QUICK + MANY, 500):

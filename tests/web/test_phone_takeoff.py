@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import gzip
 import json
-import os
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -25,6 +24,7 @@ from sillwright.takeoff import CordCase, LengthCase, cord, length, take_off
 from sillwright.takeoff.wires import CONDUCTORS
 from sillwright.web.offline.book import book
 
+from ..long import cases
 from ..survey.entries_at_random import FILES
 from ..takeoff import openings as doors
 from ..takeoff.test_length import WORKED
@@ -46,7 +46,7 @@ from .offline_takeoff import (
 pytestmark = [pytest.mark.enable_socket]
 
 QUICK = 600
-MANY = 10_000 if os.environ.get("SILLWRIGHT_LONG") else 1_000
+MANY = cases(1_000, 10_000)
 EVALUATOR = STATIC / "offline/evaluator/takeoff"
 FOOT, INCH = 0.3048, 0.0254
 
@@ -263,6 +263,7 @@ def test_openings_told_for_other_reasons_have_the_servers_order(here: Phone) -> 
 
 
 @pytest.mark.slow
+@pytest.mark.long
 def test_many_orders_at_random_are_the_servers(here: Phone) -> None:
     for start in range(QUICK, QUICK + MANY, 500):
         compared(here, [order_at_random(seed) for seed in range(start, start + 500)])
