@@ -23,6 +23,7 @@ SOURCE = ROOT / "src/sillwright"
 TARGET = SOURCE / "base/locale/sillwright.pot"
 READ_IN_TABLES = {
     "asks", "remedy", "says", "who", "what", "title", "text", "why", "do", "ask", "here", "held", "offers", "source",
+    "parts",
 }  # fmt: skip
 CITED = {"document", "edition", "clause"}
 NOT_READ = {"example", "base", "given"}

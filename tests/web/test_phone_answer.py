@@ -33,7 +33,7 @@ from .offline_phone import Case, Phone, phone, phone_said, server_says
 pytestmark = [pytest.mark.enable_socket]
 
 QUICK = 400
-CLOSELY, MANY = cases(500, 5_000), cases(1_000, 10_000)
+CLOSELY, MANY = cases(250, 5_000), cases(250, 10_000)
 
 
 @pytest.fixture(scope="module")
@@ -151,16 +151,16 @@ def test_what_decides_told_closely_has_the_servers_answer(here: Phone) -> None:
 @pytest.mark.slow
 @pytest.mark.long
 def test_many_told_closely_have_the_servers_answer(here: Phone) -> None:
-    for start in range(QUICK, QUICK + CLOSELY, 500):
-        compared(here, [focused_case(seed) for seed in range(start, start + 500)])
+    for start in range(QUICK, QUICK + CLOSELY, 250):
+        compared(here, [focused_case(seed) for seed in range(start, start + 250)])
 
 
 @pytest.mark.slow
 @pytest.mark.long
 def test_many_openings_have_the_servers_answer(here: Phone) -> None:
     found = []
-    for start in range(QUICK, QUICK + MANY, 500):
-        found += compared(here, [case_at_random(seed) for seed in range(start, start + 500)])
+    for start in range(QUICK, QUICK + MANY, 250):
+        found += compared(here, [case_at_random(seed) for seed in range(start, start + 250)])
     _show_everything(found)
 
 

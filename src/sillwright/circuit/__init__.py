@@ -1,1 +1,36 @@
-"""What an operator's input reads from the loop on it: wires, strips, end elements, and what hurts them."""
+"""What an operator's input reads from the loop on it: wires, strips, end elements, and what hurts them.
+
+A part is loaded on first use.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from sillwright.circuit._margin import margin as margin
+    from sillwright.circuit._radio import radio as radio
+    from sillwright.circuit._wire import wire as wire
+    from sillwright.circuit.margin_model import MarginCase as MarginCase
+    from sillwright.circuit.margin_model import MarginResult as MarginResult
+    from sillwright.circuit.radio_model import RadioCase as RadioCase
+    from sillwright.circuit.radio_model import RadioResult as RadioResult
+    from sillwright.circuit.wire_model import WireCase as WireCase
+    from sillwright.circuit.wire_model import WireResult as WireResult
+
+_WHERE = {
+    "margin": "_margin",
+    "radio": "_radio",
+    "wire": "_wire",
+    "MarginCase": "margin_model",
+    "MarginResult": "margin_model",
+    "RadioCase": "radio_model",
+    "RadioResult": "radio_model",
+    "WireCase": "wire_model",
+    "WireResult": "wire_model",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name in _WHERE:
+        return getattr(import_module(f"{__name__}.{_WHERE[name]}"), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

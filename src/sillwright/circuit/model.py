@@ -48,8 +48,8 @@ HurtKind = Literal[
 class Threshold(Model):
     """A voltage at which an input changes its mind, between two values that no part lies outside of."""
 
-    least: Volt = field(at_least=0, at_most=60, title="Least voltage of the threshold")
-    greatest: Volt = field(at_least=0, at_most=60, title="Greatest voltage of the threshold")
+    least_voltage: Volt = field(at_least=0, at_most=60, title="Least voltage of the threshold")
+    greatest_voltage: Volt = field(at_least=0, at_most=60, title="Greatest voltage of the threshold")
 
 
 class InputSide(Model):
@@ -77,7 +77,7 @@ class Strips(Model):
     """The two conducting strips of an edge."""
 
     length: Metre = field(above=0, at_most=60, title="Length of the strips")
-    resistance: OhmPerMetre = field(default=10.0, at_least=0, at_most=1000, title="Resistance of a strip")
+    strip_resistance: OhmPerMetre = field(default=10.0, at_least=0, at_most=1000, title="Resistance of a strip")
     contact: Ohm = field(default=100.0, at_least=0, at_most=1e4, title="Contact resistance of a press")
     insulation: Ohm = field(default=1e8, above=0, at_most=1e12, title="Insulation between the strips, whole length")
 

@@ -33,6 +33,7 @@ class Repair:
     parts: tuple[str, ...] = ()
     proof: tuple[str, ...] = ()  # what to test afterwards, in words
     cautions: tuple[str, ...] = ()
+    outside: bool = False  # somebody else comes: a door technician, the access trade; nobody else does it
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -57,6 +58,7 @@ class Symptom:
     share: float
     causes: tuple[tuple[str, float], ...]
     harm: bool = False  # take out of service before anything else
+    tells: tuple[tuple[str, str], ...] = ()  # facts that it says already: its causes are shares where they hold
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -72,8 +74,8 @@ class Test:
     """A step that tells faults apart.
 
     ``likelihood`` has a row for the faults that matter to it, over the outcomes in their order; every other fault
-    has the row ``otherwise``. The outcomes run from what a sound door shows to what a hurt one shows: where two faults
-    are present at once, the later outcome of the two is seen (noisy-max).
+    has the row ``otherwise``. The outcomes run from what a sound door shows to what a hurt one shows: where two
+    faults are present at once, the later outcome of the two is seen (noisy-max).
     """
 
     id: str
@@ -101,3 +103,5 @@ class FaultModel:
     pairs: tuple[tuple[str, str, float], ...]  # faults that go together, and the share of calls that has both
     facts: tuple[tuple[str, tuple[str, ...]], ...]  # names and values of the facts that move shares
     checklist: tuple[tuple[str, tuple[str, ...]], ...]  # by symptom, tests in the order of a fixed list
+    unlisted: float = 0.02  # share of calls whose fault is none of these
+    referral: float = 180.0  # minutes where no repair here helps: somebody else has to come

@@ -1,0 +1,105 @@
+"""What is likely after what was told: every hypothesis is weighed, in logarithms."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sillwright.trouble.answer import Call
+from sillwright.trouble.compiled import IMPOSSIBLE, Compiled, Floats, Frame, compiled, log_sum
+from sillwright.trouble.model import FaultModel
+
+
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class Belief:
+    """How likely each hypothesis is, and how likely what was told was to be told."""
+
+    frame: Frame
+    weights: Floats  # by hypothesis; they add to one
+    log_evidence: float  # of symptom, answers and repairs; -inf: nothing explains them together
+    log_joint: Floats  # prior and symptom, by hypothesis
+    told: tuple[str, ...]  # tests that were answered, in the order of their last answers
+    log_told: Floats  # answer down, hypothesis across
+
+    @property
+    def possible(self) -> bool:
+        """Whether anything explains all that was told. Where nothing does, `weights` leave the answers out."""
+        return self.log_evidence > IMPOSSIBLE
+
+
+def last_answers(call: Call) -> dict[str, str | None]:
+    """The answer to each test that counts: the last one. The order is that of the last answers."""
+    found: dict[str, str | None] = {}
+    for test, outcome in call.answers:
+        found.pop(test, None)
+        found[test] = outcome
+    return found
+
+
+def believe(model: FaultModel, call: Call) -> Belief:
+    """The posterior of a call. An answer "don't know" changes nothing."""
+    given = compiled(model, call.facts)
+    frame = given.frame
+    known = {test: outcome for test, outcome in last_answers(call).items() if outcome is not None}
+    rows = [frame.outcome(test, outcome) for test, outcome in known.items()]
+    joint = _with_symptom(given, call.symptom)
+    log_told = frame.log_rows[rows]
+    weights, total = weigh(joint + log_told.sum(axis=0), joint)
+    for name in call.repaired:
+        weights, total = _not_helped(frame, weights, total, frame.repairs[name])
+    return Belief(
+        frame=frame, weights=weights, log_evidence=total, log_joint=joint, told=tuple(known), log_told=log_told
+    )
+
+
+def _with_symptom(given: Compiled, symptom: str | None) -> Floats:
+    """Prior times the likelihood of the symptom; a symptom that nothing can show is left out."""
+    if symptom is None:
+        return given.log_prior
+    joint: Floats = given.log_prior + given.frame.log_symptom[given.frame.symptoms[symptom]]
+    return joint if joint.max() > IMPOSSIBLE else given.log_prior
+
+
+def weigh(logs: Floats, otherwise: Floats) -> tuple[Floats, float]:
+    """Weights that add to one, and the logarithm of their sum; of ``otherwise`` where nothing is possible."""
+    total = log_sum(logs)
+    if total == IMPOSSIBLE:
+        return np.exp(otherwise - log_sum(otherwise)), IMPOSSIBLE
+    return np.exp(logs - total), total
+
+
+def _not_helped(frame: Frame, weights: Floats, total: float, repair: int) -> tuple[Floats, float]:
+    left = after_repair(frame, weights, repair)
+    rest = float(left.sum())
+    if rest <= 0:  # it always helps, and nothing else was possible
+        return weights, IMPOSSIBLE
+    return left / rest, total + float(np.log(rest))
+
+
+def after_repair(frame: Frame, weights: Floats, repair: int) -> Floats:
+    """What is left of the weights when a repair did not end the trouble.
+
+    Of a pair it may have mended the one fault; the other is then there alone.
+    """
+    left = weights.copy()
+    success = float(frame.success[repair])
+    mends_first = (frame.first >= 0) & (frame.remedy[frame.first] == repair)
+    mends_second = (frame.second >= 0) & (frame.remedy[frame.second] == repair)
+    alone = frame.second < 0
+    ends = (mends_first & alone) | (mends_first & mends_second)
+    half = ~alone & (mends_first ^ mends_second)
+    mended = weights[half] * success
+    left[ends] *= 1.0 - success
+    left[half] -= mended
+    stays = np.where(mends_first[half], frame.second[half], frame.first[half])
+    np.add.at(left, 1 + stays, mended)
+    return left
+
+
+def marginals(frame: Frame, weights: Floats) -> Floats:
+    """The probability that a fault is there, alone or with another."""
+    found = np.zeros(len(frame.remedy))
+    for each in (frame.first, frame.second):
+        np.add.at(found, each[each >= 0], weights[each >= 0])
+    return found
