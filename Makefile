@@ -154,6 +154,11 @@ EDITABLE = mkdir -p .cache; \
 	.venv/bin/python -m pip install --quiet --no-build-isolation --no-deps --no-index --editable . 2>&1 \
 	  | sed -E 's|[a-z+]+://[^ ]+|(address)|g' >&2
 
+# What is compiled on first use is compiled now, so that the first study and the first cut list wait for nothing.
+COMPILE = $(SAY) "setting up: compiling, about half a minute"; \
+	.venv/bin/python -c 'from sillwright.study.warming import compile_kernels; compile_kernels()' \
+	  || $(SAY) "setting up: not compiled; the first use does it"
+
 # A checkout that was copied or moved is set up again.
 ifneq ($(shell cat .venv/place 2>/dev/null),$(CURDIR))
 .PHONY: $(RUN) $(DEV)
@@ -163,6 +168,7 @@ $(RUN): requirements/run.lock pyproject.toml
 	@$(MAKE_VENV)
 	@$(call INSTALL,requirements/run.lock)
 	@$(EDITABLE)
+	@$(COMPILE)
 	@touch $@ && printf '%s\n' "$(CURDIR)" > .venv/place
 	@$(SAY) "setting up: done"
 
@@ -170,6 +176,7 @@ $(DEV): requirements/dev.lock pyproject.toml
 	@$(MAKE_VENV)
 	@$(call INSTALL,requirements/dev.lock)
 	@$(EDITABLE)
+	@$(COMPILE)
 	@touch $(RUN) $@ && printf '%s\n' "$(CURDIR)" > .venv/place
 	@$(SAY) "setting up: done"
 

@@ -66,12 +66,15 @@ EVERY_DAY = [
     "mV",
     "A",
     "mA",
+    "A*h",
+    "Ah",
+    "mAh",
     "N*s/m",
     "1/s",
     "Hz",
 ]
 ALIASES = {
-    "°C": "degC", "°F": "degF", "m/s²": "m/s^2", "N s/m": "N*s/m", "kOhm": "kohm", "Ohm": "ohm",
+    "°C": "degC", "°F": "degF", "m/s²": "m/s^2", "N s/m": "N*s/m", "A h": "A*h", "kOhm": "kohm", "Ohm": "ohm",
     "lbs": "lb", "sec": "s", "1": "dimensionless",
 }  # fmt: skip
 TARGET = Path(__file__).parents[1] / "src/sillwright/base/data/units.toml"

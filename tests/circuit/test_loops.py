@@ -245,6 +245,22 @@ def test_a_diode_shows_one_way_only_and_both_ways_when_wet() -> None:
     assert meter(diode, hurt("swapped"), swapped=True) == pytest.approx(one, rel=1e-6)
 
 
+def test_a_diode_behind_a_resistor_shows_both() -> None:
+    loop = replace(typical("diode_capacitor"), end=EndElement(resistance=2e3))
+    assert meter(loop) > meter(typical("diode_capacitor")) + 1.9e3
+    assert meter(loop, swapped=True) == inf
+    assert reads(loop) == "rest"
+    assert voltages(loop)[0] == pytest.approx(voltages(typical("diode_capacitor"))[0] + 0.72, abs=0.02)
+
+
+def test_pulses_and_alternate_probing_have_two_voltages_and_others_one() -> None:
+    assert {circuit: len(voltages(typical(circuit))) for circuit in CIRCUITS} == {
+        "plain": 1, "normally_closed": 1, "resistor": 1, "diode_capacitor": 2, "four_wire": 1, "pulse_two_wire": 2,
+        "pulse_three_wire": 2, "radio": 1,
+    }  # fmt: skip
+    assert voltage(typical("diode_capacitor")) == voltages(typical("diode_capacitor"))
+
+
 def test_each_strip_of_a_four_wire_edge_is_measured_from_end_to_end() -> None:
     loop = typical("four_wire")
     assert meter(loop, at="edge", probes="first_strip") == pytest.approx(30, abs=0.3)

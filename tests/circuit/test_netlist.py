@@ -202,3 +202,30 @@ def test_diodes_and_capacitors_of_no_kind_are_refused() -> None:
 def test_a_node_that_is_not_there_is_refused_and_the_others_are_named() -> None:
     with pytest.raises(OutOfRange, match="node out: not in this circuit; one of 0, hot, in is"):
         Netlist((PULL_UP, END), (SUPPLY,)).place("out")
+
+
+def test_a_current_that_does_not_settle_is_said_with_the_names_of_the_diodes(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    net = Netlist((PULL_UP,), (SUPPLY,), (Diode("one", "in", "mid"), Diode("two", "mid", GROUND)))
+    monkeypatch.setattr("sillwright.circuit.solving.STEPS", 2)
+    with pytest.raises(OutOfRange, match="one, two: the current does not settle"):
+        solve(net)
+    monkeypatch.setattr("sillwright.circuit.many.STEPS", 2)
+    with pytest.raises(OutOfRange, match="one, two: the current does not settle"):
+        solve_many(net, "in", {"pull_up": np.ones(3)}, 3)
+
+
+def test_a_diode_that_a_step_threw_far_back_comes_forward_again() -> None:
+    """Between a negative and a positive rail Newton's steps go past zero on the way."""
+    parts = (
+        Resistor("up", "hot", "in", 10.0),
+        Resistor("down", "low", "out", 10.0),
+        Resistor("r", "out", GROUND, 1e6),
+    )
+    sources = (SUPPLY, Source("minus", "low", GROUND, -24.0))
+    net = Netlist(parts, sources, (Diode("d", "in", "out"), Diode("back", "out", "in")))
+    found = solve(net)
+    over = found["in"] - found["out"]
+    forward = 2.52e-9 * (exp(over / (1.752 * THERMAL)) - 1)
+    assert forward == pytest.approx((5 - found["in"]) / 10, rel=1e-6)

@@ -66,7 +66,9 @@ def test_an_open_hall_loses_less_and_a_told_number_counts_first() -> None:
 
 
 @pytest.mark.parametrize(("milliampere", "years"), [(0.03, 3.5), (0.06, 1.8), (0.15, 0.7)])
-def test_a_battery_lasts_as_long_as_the_rule_of_thumb_says(milliampere: float, years: float, verify: Verify) -> None:
+def test_a_battery_lasts_as_long_as_the_rule_of_thumb_says(
+    milliampere: float, years: float, verify: Verify
+) -> None:
     found = radio(case(capacity=1.2, mean_current=milliampere / 1000))
     verify(
         f"1,200 mAh at {milliampere} mA", got=found.battery_years or 0, expected=years, within=0.05, relative=False,

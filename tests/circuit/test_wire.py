@@ -88,7 +88,9 @@ def test_thirty_six_gauge_is_five_thousandths_of_an_inch_and_thirty_nine_steps_a
     verify: Verify,
 ) -> None:
     source = "ASTM B258: 36 gauge is 0.005 in, 0000 gauge 0.46 in, 39 equal ratios between"
-    verify("36 gauge", got=wire(WireCase(gauge=36, length=1)).diameter, expected=0.127e-3, within=1e-12, source=source)
+    verify(
+        "36 gauge", got=wire(WireCase(gauge=36, length=1)).diameter, expected=0.127e-3, within=1e-12, source=source
+    )
     one, other = (wire(WireCase(gauge=gauge, length=1)).diameter for gauge in (0, 39))
     verify("0 gauge over 39 gauge", got=one / other, expected=92, within=1e-12, source=source)
 

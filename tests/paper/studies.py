@@ -12,6 +12,7 @@ from sillwright.base.source import Source
 from sillwright.base.words import Amount, Reader, Sentence
 from sillwright.duty.model import DeviceStanding, Duty, Enforced, Link, RuleVerdict
 from sillwright.exposure.answer import Exposure, Input, JudgedLimit
+from sillwright.hookup import hook_up
 from sillwright.study.model import OpeningStudy, SiteStudy
 from sillwright.survey.model import Opening, Survey
 from sillwright.survey.reading import read_survey
@@ -140,6 +141,7 @@ def study_of(opening: Opening, findings: tuple[Finding, ...] = FINDINGS, contact
         duty=duty(findings),
         exposure=exposure() if contact else None,
         takeoff=take_off(kinds().site, opening),
+        hookup=hook_up(opening),
         findings=findings,
         unknown=(
             Unknown(

@@ -246,6 +246,31 @@ def test_a_nominal_opening_blocks_nothing_where_the_panel_is_measured():
     assert blocks_at(facts) == {}
 
 
+def read(ohms: str, **more: Any) -> dict[str, Any]:
+    """An edge with a resistor at an input that wants 10 kohm, and what the meter read."""
+    at = {"at": "operator", "of": "e1", "ohms": ohms, "pressed": False, **more}
+    inputs = [{"name": "edge", "circuit": "resistor", "resistance": "10 kohm"}]
+    return {**edge(circuit="resistor"), "operator.inputs": inputs, "readings": [at]}
+
+
+@pytest.mark.parametrize(
+    ("ohms", "asked_for"),
+    [
+        ("8.2 kohm", True), ("8.3 kohm", True), ("4.7 kohm", True), ("22 kohm", True),
+        ("10.1 kohm", False), ("9.6 kohm", False), ("9.2 kohm", False), ("3 Mohm", False), ("0 ohm", False),
+    ],
+)  # fmt: skip
+def test_ask_9_a_meter_that_reads_another_end_element_than_the_input_expects(ohms, asked_for):
+    assert ("ASK-9" in questions(read(ohms))) is asked_for
+
+
+def test_ask_9_a_pressed_reading_or_one_of_another_device_tells_nothing_of_the_end_element():
+    assert "ASK-9" not in questions(read("8.2 kohm", pressed=True))
+    assert "ASK-9" not in questions(read("8.2 kohm", of="y1"))
+    assert "ASK-9" in questions(read("8.2 kohm", of=None))
+    assert "8.2 kΩ at rest" in questions(read("8.2 kohm"))["ASK-9"]
+
+
 # ASK-9: wires and end elements.
 def edge(**more: Any) -> dict[str, Any]:
     return {**SECTIONAL, "protection": [{"id": "e1", "kind": "sensing_edge", **more}]}

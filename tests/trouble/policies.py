@@ -161,7 +161,13 @@ def list_on_paper(model: FaultModel, call: Call, belief: Belief) -> Choice:
 
 
 def mean_minutes(
-    true: FaultModel, policy: Policy, calls: int, *, seed: int = 1, believed: FaultModel | None = None, wrong: float = 0.0
+    true: FaultModel,
+    policy: Policy,
+    calls: int,
+    *,
+    seed: int = 1,
+    believed: FaultModel | None = None,
+    wrong: float = 0.0,
 ) -> tuple[float, float, list[float]]:
     """Mean minutes of calls drawn from a model, its standard error, and the minutes of each."""
     found = []

@@ -43,6 +43,7 @@ def fill() -> None:
     Authenticator.objects.create(user=owner, type=Authenticator.Type.RECOVERY_CODES, data=codes)
     _beside_facts(first, technician)
     _ordered(first, owner)
+    _called(first, technician)
 
 
 def _ordered(opening: Any, owner: Any) -> None:
@@ -58,6 +59,17 @@ def _ordered(opening: Any, owner: Any) -> None:
     paper = Paper.objects.get(kind="answer")
     QuoteFile.objects.create(quote=bare_quote(world, opening.site), ending="json", paper=paper)
     bare_released(world, opening)
+
+
+def _called(opening: Any, author: Any) -> None:
+    """A call that was kept and closed, and a substitute part that went in and out."""
+    from sillwright.web.records.models import Photo
+    from sillwright.web.trouble.models import CallEnd, SubstituteOut
+    from tests.web.troubled import bare_call, bare_substitute
+
+    CallEnd.objects.create(call=bare_call(opening, author), faults=["LEAD_OPEN"], minutes=45, by=author)
+    photo = Photo.objects.filter(opening=opening, state="kept")[0]
+    SubstituteOut.objects.create(substitute=bare_substitute(opening, author), photo=photo, by=author)
 
 
 def _beside_facts(opening: Any, author: Any) -> None:

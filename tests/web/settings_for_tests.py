@@ -22,3 +22,4 @@ STORAGES = {**STORAGES, "staticfiles": {"BACKEND": "django.contrib.staticfiles.s
 MIDDLEWARE = [each for each in MIDDLEWARE if "whitenoise" not in each]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+COMPILES = False

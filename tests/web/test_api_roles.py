@@ -144,6 +144,7 @@ ROWS: list[Row] = [
     ("GET", "/api/papers/{paper}/links", None, SHARERS, 200),
     ("POST", "/api/papers/{paper}/links", {"days": 7}, MANAGERS, 201),
     ("DELETE", "/api/papers/{paper}/links/{link}", None, MANAGERS, 204),
+    ("POST", "/api/trouble/advice", {"call": {"symptom": "CALL-01"}}, ANYBODY, 200),
     ("GET", "/api/calc", None, ANYBODY, 200),
 ]
 

@@ -15,7 +15,15 @@ from .browser import DESK, PHONE, Served, page_of
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
+NO_HARM = "safe=hurt:no&safe=hanging:no&safe=only_way_out:no&safe=closed:yes&safe=fire_door:no"
+TOLD = f"{NO_HARM}&left=1&who=technician&symptom=CALL-01"
 SIGNED_OUT = {
+    "call": "/trouble/",
+    "call: what it does": f"/trouble/?{NO_HARM}&left=1&who=owner",
+    "call: a question": f"/trouble/?{TOLD}",
+    "call: the end": f"/trouble/?{TOLD}&a=closes_on_objects:yes&a=ohms_pressed:no_change",
+    "call: stop": "/trouble/?safe=hurt:yes",
+    "call: first": "/trouble/first/",
     "workbench": "/workbench/",
     "bench contact": "/workbench/contact/",
     "bench approach": "/workbench/approach/",
@@ -36,6 +44,9 @@ SIGNED_IN = {
     "opening of a gate": "/openings/{G1}/",
     "what if": "/openings/{B1}/what-if/",
     "papers": "/openings/{B1}/papers/",
+    "calls": "/openings/{B1}/calls/",
+    "keep a call": f"/trouble/keep/?{TOLD}",
+    "substitute parts": "/openings/{B1}/substitutes/",
     "photos": "/openings/{B1}/photos/",
     "ask": "/openings/{B1}/ask/door.clear_width/",
     "questions": "/questions/",

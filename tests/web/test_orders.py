@@ -6,6 +6,7 @@ import html
 import re
 from io import BytesIO
 from typing import Any
+from zipfile import ZIP_DEFLATED, ZipFile
 
 import openpyxl
 import pytest
@@ -14,9 +15,11 @@ from django.db import Error, connection, transaction
 from django.utils import timezone
 
 from sillwright.base.errors import InputError
+from sillwright.web.orders.acknowledging import line_built
 from sillwright.web.orders.changed import Meanwhile
 from sillwright.web.orders.models import Order, OrderNote
 from sillwright.web.orders.offers import mark
+from sillwright.web.orders.order_shown import goods_shown
 from sillwright.web.orders.orders import entered_of, lines_now, release_order
 from sillwright.web.records.log import Refused, Said, write
 from sillwright.web.records.models import Site
@@ -225,6 +228,126 @@ def test_answers_belong_to_the_acknowledgement_that_they_answer(world: World, ou
     newest = OrderNote.objects.filter(kind="acknowledgement").latest("pk").pk
     forged = {"of": newest, "id-0": "1.nothing", "holds-0": "ordered"}
     assert _post(world, out, "answers", forged).status_code == 422
+
+
+def _settled(world: World, out: Order, text: str, **holds: str) -> str:
+    """The page of an order after the maker's answer was settled, by the field of each difference."""
+    _post(world, out, "acknowledgement", {"text": text})
+    of = out.notes.filter(kind="acknowledgement").latest("pk").pk
+    told: dict[str, Any] = {"of": of}
+    for at, (about, which) in enumerate(holds.items()):
+        told |= {f"id-{at}": f"1.{about}", f"holds-{at}": which, f"words-{at}": EVIL}
+    assert _post(world, out, "answers", told).status_code == 302
+    return world.client("owner").get(f"/orders/{out.pk}/").content.decode()
+
+
+def test_an_order_is_built_as_agreed_on_page_paper_and_for_programs(world: World, out: Order) -> None:
+    wrong = AS_ORDERED.replace("10 ft 6 in", "10 ft 5 in").replace("lead end: right", "lead end: left")
+    body = _settled(world, out, wrong, length="confirmed", end="ordered")
+    agreed = html.unescape(body.partition('id="agreed"')[2].partition("</section>")[0])
+    assert "overall body 10 ft 5 in (3.175 m)" in agreed
+    assert re.search(r"length: 10 ft 5 in</dt><dd>as the maker confirmed; the other side had: 10 ft 6 in", agreed)
+    assert re.search(r"lead end, inside looking out: right</dt><dd>as ordered; the other side had: left", agreed)
+    assert "<script>alert" not in body
+    sheet = world.client("reader").get(f"/orders/{out.pk}/agreed.pdf")
+    assert sheet.content.startswith(b"%PDF")
+    told = world.client("owner").get(f"/orders/{out.pk}/order.json").json()
+    (line,) = told["agreed"]["lines"]
+    assert line["length"] == pytest.approx(3.175)
+    assert told["lines"][0]["length"] == pytest.approx(3.2004)
+    assert {each["field"]: each["holds"] for each in line["agreed"] if each["holds"] != "both"} == {
+        "length": "confirmed",
+        "end": "ordered",
+    }
+
+
+def test_what_comes_is_judged_by_what_was_agreed(world: World, out: Order) -> None:
+    _settled(world, out, AS_ORDERED.replace("10 ft 6 in", "10 ft 5 in"), length="confirmed")
+    came = {"length": "10 ft 5 in"}
+    assert world.client("technician").post(f"/orders/{out.pk}/lines/1/goods-in/", came).status_code == 302
+    assert "shorter" not in _page(world, f"/orders/{out.pk}/")
+    note = OrderNote.objects.get(kind="goods_in")
+    assert not [each for each in goods_shown(note, _built(out), READER)["findings"] if each["level"] == "act"]
+    assert [
+        each for each in goods_shown(note, lines_now(out).plain[0], READER)["findings"] if each["level"] == "act"
+    ]
+
+
+def _built(row: Order) -> Any:
+    found = line_built(row, 1)
+    assert found is not None
+    return found.line
+
+
+@pytest.mark.parametrize("left_out", ["circuit", "lead exit"])
+def test_what_the_maker_did_not_say_cannot_be_made_to_hold(world: World, out: Order, left_out: str) -> None:
+    text = "\n".join(each for each in AS_ORDERED.splitlines() if not each.startswith(left_out + ":"))
+    _post(world, out, "acknowledgement", {"text": text})
+    of = out.notes.get(kind="acknowledgement").pk
+    page = _page(world, f"/orders/{out.pk}/")
+    assert "does not say enough to hold" in page
+    assert 'name="holds-0" value="confirmed"' not in page
+    told = {"of": of, "id-0": f"1.{left_out.removeprefix('lead ')}", "holds-0": "confirmed"}
+    assert _post(world, out, "answers", told).status_code == 422
+    assert world.client("owner").get(f"/orders/{out.pk}/agreed.pdf")["Location"] == f"/orders/{out.pk}/"
+    assert world.client("owner").get(f"/orders/{out.pk}/order.json").json()["agreed"] is None
+
+
+def test_the_install_sheet_of_a_line_is_that_of_what_was_ordered(world: World, site: Site, out: Order) -> None:
+    page = _page(world, f"/orders/{out.pk}/")
+    address = f"/orders/{out.pk}/lines/1/install.pdf"
+    assert address in page
+    for who in ("technician", "reader"):
+        assert world.client(who).get(address).content.startswith(b"%PDF")
+    assert world.client("stranger").get(address).status_code == 404
+    assert world.client("owner").get(f"/orders/{out.pk}/lines/2/install.pdf").status_code == 404
+    tall = order_for(world, site, "W1", profile="Edge class C")
+    assert world.client("owner").get(f"/orders/{tall.pk}/lines/1/install.pdf").status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("name", "content"),
+    [
+        ("answer.csv", "Tag;Qty;Profile;Body length\r\nW1;1;Edge class B;10 ft 5 in\r\n".encode("utf-8-sig")),
+        ("answer.csv", b"Tag,Qty,Profile,Body length\nW1,1,Edge class B,3175 mm\n"),
+        ("answer.txt", "tag: W1\nbody length: 10 ft 5 in\nremark: für Tor 1".encode("cp1252")),
+        ("answer.xlsx", b"Tag\tQty\tBody length\nW1\t1\t10 ft 5 in\n"),  # told apart by what is in it
+    ],
+)
+def test_an_acknowledgement_comes_as_a_file_of_text_too(
+    world: World, out: Order, name: str, content: bytes
+) -> None:
+    file = SimpleUploadedFile(name, content)
+    assert _post(world, out, "acknowledgement", {"file": file}).status_code == 302
+    assert "confirmed 10 ft 5 in" in _page(world, f"/orders/{out.pk}/")
+
+
+def _zip(**members: bytes) -> bytes:
+    content = BytesIO()
+    with ZipFile(content, "w", ZIP_DEFLATED) as made:
+        for name, each in members.items():
+            made.writestr(name, each)
+    return content.getvalue()
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        _zip(bomb=b"0" * 80_000_000),
+        _zip(**{f"m{at}": b"x" for at in range(3000)}),
+        _zip(**{"[Content_Types].xml": b"<!DOCTYPE x [<!ENTITY a 'a'>]><x>&a;</x>"}),
+        b"PK\x03\x04" + b"\xff" * 5000,
+        b"\x00" * 5000,
+        b"a: b\n" * 100_000,
+    ],
+    ids=["bomb", "members", "entities", "torn", "zeros", "long"],
+)
+def test_a_hostile_file_is_refused_and_nothing_is_kept(world: World, out: Order, content: bytes) -> None:
+    file = SimpleUploadedFile("answer.xlsx", content)
+    response = _post(world, out, "acknowledgement", {"file": file})
+    assert response.status_code == 422
+    assert 'class="wrong"' in response.content.decode()
+    assert not OrderNote.objects.filter(kind="acknowledgement").exists()
 
 
 def test_an_acknowledgement_comes_as_a_workbook_too(world: World, out: Order) -> None:

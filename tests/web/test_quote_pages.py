@@ -11,17 +11,18 @@ from typing import Any
 import pytest
 from django.utils import timezone
 
+from sillwright.base.words import in_words
 from sillwright.catalogue import demo
 from sillwright.web.orders import picking
 from sillwright.web.orders.catalogues import bring
 from sillwright.web.orders.models import Quote, QuoteStep
 from sillwright.web.orders.offers import mark
-from sillwright.web.orders.quotes import change, part_of
+from sillwright.web.orders.quotes import change, part_of, worked_out
 from sillwright.web.records.models import Site
 from sillwright.web.records.papers import path_of
 
 from .conftest import World
-from .ordering import accepted, quay, quote_of, sent, with_catalogue
+from .ordering import READER, accepted, quay, quote_of, sent, with_catalogue
 
 EVIL = '<script>alert("x")</script>{{ 7|add:7 }}'
 
@@ -76,7 +77,9 @@ def test_the_openings_are_offered_with_the_profiles_that_fit_the_cheapest_first(
     )
     fitting = [each for each in options if "–" in each and "whether" not in each]
     assert fitting[0].startswith("Edge class B, cut on site")
-    prices = [float(each.rpartition("– ")[2].replace(",", "")) for each in fitting]
+    said = [each.rpartition("– ")[2].split() for each in fitting]
+    assert {currency for _price, currency in said} == {"USD"}
+    prices = [float(price.replace(",", "")) for price, _currency in said]
     assert prices == sorted(prices)
     assert not [each for each in options if each.startswith("Edge class D")]  # it does not fit here
 
@@ -122,6 +125,52 @@ def test_a_site_of_many_doors_lists_them_and_begins_with_the_cheapest_that_fits(
     picked = {name: each for name, each in _picked(site, "W1").items() if not name.startswith("first-")}
     assert world.client("technician").post(f"/sites/{site.pk}/quotes/", picked).status_code == 302
     assert Quote.objects.get().offered[0]["lines"][0]["profile"] == "Edge class B, cut on site"
+
+
+def test_an_eye_beside_the_edge_is_offered_with_its_price_and_its_hours(world: World, draft: Quote) -> None:
+    form = _typed(draft, 1, **{"lines[0].devices[0].device": "Eye class E", "lines[0].devices[0].quantity": "2"})
+    assert world.client("technician").post(f"/quotes/{draft.pk}/alternatives/1/", form).status_code == 302
+    text = _page(world, f"/quotes/{draft.pk}/")
+    assert re.search(r"Eye class E \(photo eye\)<br><span[^>]*>2 piece × 190.00 USD = 380.00 USD", text)
+    assert "fit and test a photo eye, 2 persons" in text
+    assert "fit and test another beam, 2 persons" in text
+    assert "edge_factory_sealed" not in text
+    again = _page(world, f"/quotes/{draft.pk}/alternatives/1/")
+    assert '<option value="Eye class E" selected>' in again
+    assert 'name="lines[0].devices[0].quantity" value="2"' in again
+
+
+def test_an_opening_may_get_devices_without_an_edge(world: World, draft: Quote) -> None:
+    eye = {"lines[0].devices[0].device": "Loop detector class P", "lines[0].no_edge": "1"}
+    assert world.client("technician").post(f"/quotes/{draft.pk}/alternatives/1/", _typed(draft, 1, **eye)).status_code == 302
+    offer = worked_out(Quote.objects.get(pk=draft.pk), READER).offers[0]
+    first = draft.site.openings.get(pk=draft.offered[0]["lines"][0]["opening"]).tag
+    assert first not in {each.tag for each in offer.lines}
+    assert [in_words(each.what, READER) for each in offer.priced if each.tag == first][-2:] == [
+        "Loop detector class P (loop)",
+        "lay and test a loop, 2 persons",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"lines[0].devices[0].device": "Eye of nobody"}, "has no such entry"),
+        ({"lines[0].devices[0].device": EVIL}, "has no such entry"),
+        ({"lines[0].devices[0].device": "Eye class E", "lines[0].devices[0].quantity": "0"}, "no such number"),
+        ({"lines[0].devices[0].device": "Eye class E", "lines[0].devices[0].quantity": "1e3"}, "no such number"),
+        ({"lines[0].no_edge": "1", "lines[0].work": []}, "Neither an edge nor anything else"),
+    ],
+)
+def test_devices_that_cannot_be_offered_come_back_as_typed(
+    world: World, draft: Quote, more: dict[str, str], says: str
+) -> None:
+    response = world.client("technician").post(f"/quotes/{draft.pk}/alternatives/1/", _typed(draft, 1, **more))
+    text = response.content.decode()
+    assert response.status_code == 422
+    assert says in html.unescape(text)
+    assert "<script>alert" not in text
+    assert Quote.objects.get(pk=draft.pk).offered == draft.offered
 
 
 def test_an_opening_of_another_site_cannot_be_slipped_in(world: World, site: Site) -> None:

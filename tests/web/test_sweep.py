@@ -25,6 +25,7 @@ from sillwright.web.walk import evening
 from .api_callers import photo_of
 from .conftest import World
 from .ordering import bare_quote, bare_released
+from .troubled import bare_call, bare_substitute
 
 PEOPLE = ("owner", "advisor", "technician", "reader", "friend", "stranger", None)
 LEVELS = {"owner": 3, "advisor": 3, "technician": 2, "reader": 1, "friend": 1, "stranger": 0}  # at the site
@@ -57,6 +58,7 @@ TABLE: dict[str, dict[str, str]] = {
     "sites/{site}/read/": {"POST": "read"},
     "sites/{site}/drawn/": {"GET": "read"},
     "sites/{site}/cut-list/": {"GET": "read"},
+    "cut-list/": {"GET": "mine"},
     "sites/{site}/papers/": {"GET": "read", "POST": "write"},
     "sites/{site}/walk/": {"GET": "write"},
     "sites/{site}/evening/": {"GET": "read"},
@@ -81,6 +83,8 @@ TABLE: dict[str, dict[str, str]] = {
     "orders/{order}/answers/": {"POST": "write"},
     "orders/{order}/lines/1/goods-in/": {"GET": "write", "POST": "write"},
     "orders/{order}/lines/1/claim/": {"GET": "write", "POST": "write"},
+    "orders/{order}/lines/1/install.pdf": {"GET": "read"},
+    "orders/{order}/agreed.pdf": {"GET": "read"},
     "orders/{order}/order.json": {"GET": "read"},
     "openings/{opening}/": {"GET": "read"},
     "openings/{opening}/headline.json": {"GET": "read"},
@@ -129,6 +133,13 @@ TABLE: dict[str, dict[str, str]] = {
     "me/sign-out-everywhere/": {"POST": "mine"},
     "me/keys/": {"GET": "mine", "POST": "mine"},
     "me/keys/{key}/withdraw/": {"POST": "own"},
+    "trouble/": {"GET": "public"},
+    "trouble/first/": {"GET": "public"},
+    "trouble/keep/": {"GET": "mine", "POST": "mine"},
+    "openings/{opening}/calls/": {"GET": "read"},
+    "calls/{call}/": {"GET": "read", "POST": "write"},
+    "openings/{opening}/substitutes/": {"GET": "read", "POST": "write"},
+    "substitutes/{substitute}/out/": {"GET": "write", "POST": "write"},
     "workbench/": {"GET": "public"},
     "workbench/approach/": {"GET": "public"},
     "sw.js": {"GET": "public"},
@@ -173,6 +184,8 @@ THINGS = {
     "questions": "question",
     "quotes": "quote",
     "orders": "order",
+    "calls": "call",
+    "substitutes": "substitute",
     "organisations": "organisation",
 }
 
@@ -220,6 +233,7 @@ def things(world: World, monkeypatch: pytest.MonkeyPatch) -> dict[str, str]:
         "organisation": str(world.dealer.pk), "member": str(world.people["reader"].pk),
         "quote": str(bare_quote(world, world.site).pk), "order": str(bare_released(world, bare).pk),
         "photo": str(photo.pk), "question": str(question.pk), "asked": "d token",
+        "call": str(bare_call(bare, owner).pk), "substitute": str(bare_substitute(bare, owner).pk),
     }  # fmt: skip
 
 

@@ -10,11 +10,12 @@ from sillwright.base.errors import Mistake, OutOfRange, QuantityError
 from sillwright.base.model import FieldSpec, Model, fields_of
 from sillwright.base.nearest import did_you_mean
 from sillwright.base.node import Mistakes, Node, mistake, short
-from sillwright.base.words import N_, say
+from sillwright.base.words import N_, Amount, say
 
 M = TypeVar("M", bound=Model)
 
 _MISSING = object()
+ROUND_OFF = 1e-9  # m
 
 
 def read_case(model: type[M], node: Node, name: str) -> M:
@@ -41,10 +42,12 @@ def _model(model: type[Model], node: Node, path: str, mistakes: list[Mistake]) -
             mistakes.append(mistake(place, where, said, did_you_mean(key, specs), got=False))
         else:
             values[key] = _value(specs[key], value, _join(path, key), mistakes)
+            if model.asks_of_decimal_feet and specs[key].units == ("m",):
+                _decimal_feet(value, _join(path, key), mistakes)
     for spec in specs.values():
         if spec.required and spec.name not in values:
             missing = say(N_("“{key}” is missing"), key=spec.name)
-            mistakes.append(mistake(node, path, missing, quantity.accepted(spec.unit), got=False))
+            mistakes.append(mistake(node, path, missing, _accepted(spec), got=False))
     if len(mistakes) > before:
         return _MISSING
     try:
@@ -52,6 +55,39 @@ def _model(model: type[Model], node: Node, path: str, mistakes: list[Mistake]) -
     except OutOfRange as error:
         mistakes.append(mistake(node, path, error.said, got=False))
         return _MISSING
+
+
+def _accepted(spec: FieldSpec) -> str:
+    """What would be right where nothing was given."""
+    if spec.kind == "number":
+        return quantity.accepted(spec.unit)
+    if spec.kind == "integer":
+        return spec.limits.in_words() or say(N_("a whole number"))
+    if spec.kind == "flag":
+        return say(N_("true or false"))
+    if spec.kind == "choice":
+        return did_you_mean("", spec.choices)
+    if spec.kind in {"list", "pairs"}:
+        return say(N_("a list"))
+    if spec.kind == "model":
+        return say(N_("a mapping, with its own keys"))
+    return say(N_("a text: {title}"), title=spec.limits.title) if spec.limits.title else say(N_("a text"))
+
+
+def _decimal_feet(node: Node, path: str, mistakes: list[Mistake]) -> None:
+    """ASK-1: feet with a decimal point can be read two ways; it is asked, and neither is taken."""
+    typed = node.scalar
+    if not isinstance(typed, str) or not quantity.is_decimal_feet(typed):
+        return
+    feet, other = quantity.parse(typed, "m"), quantity.inches_after_the_point(typed)
+    if other is not None and abs(float(other) - feet) > ROUND_OFF:
+        said = N_("written “{typed}”: {inches}, or {typed} = {feet}?")
+        told = {"inches": Amount(float(other), "m"), "feet": Amount(feet, "m")}
+    else:
+        said = N_("written “{typed}”, feet with a decimal point: is {feet} meant?")
+        told = {"feet": Amount(feet, "m")}
+    accepted = say(N_("feet and inches, like 10 ft 6 in, or metres"))
+    mistakes.append(mistake(node, path, say(said, typed=short(typed), **told), accepted, got=False))
 
 
 def _join(path: str, key: str) -> str:
@@ -62,7 +98,7 @@ def _value(spec: FieldSpec, node: Node, path: str, mistakes: list[Mistake]) -> A
     if node.empty:
         if not spec.optional:
             said = say(N_("nothing is given"))
-            mistakes.append(mistake(node, path, said, quantity.accepted(spec.unit), got=False))
+            mistakes.append(mistake(node, path, said, _accepted(spec), got=False))
         return None
     if spec.kind == "model" and spec.model:
         return _model(spec.model, node, path, mistakes)

@@ -97,6 +97,16 @@ def _resistance(ohms: float, us: bool) -> str:
     return f"{rounded(ohms / scale)} {sign}"
 
 
+def _current(amperes: float, us: bool) -> str:
+    scale, sign = (1.0, "A") if abs(amperes) >= 1 else (1e-3, "mA") if abs(amperes) >= 1e-3 else (1e-6, "µA")
+    return f"{rounded(amperes / scale)} {sign}" if amperes else "0 A"
+
+
+def _frequency(hertz: float, us: bool) -> str:
+    scale, sign = next((row for row in ((1e9, "GHz"), (1e6, "MHz"), (1e3, "kHz")) if hertz >= row[0]), (1.0, "Hz"))
+    return f"{rounded(hertz / scale, 4)} {sign}"
+
+
 def _scaled(us_unit: str, us_factor: float, unit: str, factor: float = 1.0) -> Callable[[float, bool], str]:
     def shape(value: float, us: bool) -> str:
         return f"{rounded(value / us_factor)} {us_unit}" if us else f"{rounded(value / factor)} {unit}"
@@ -108,6 +118,8 @@ _SHAPES: dict[str, Callable[[float, bool], str]] = {
     "m": _length,
     "K": _temperature,
     "ohm": _resistance,
+    "A": _current,
+    "Hz": _frequency,
     "m/s": _scaled("in/s", float(INCH), "m/s"),
     "m/s^2": _scaled("ft/s²", float(FOOT), "m/s²"),
     "kg": _scaled("lb", _POUND, "kg"),

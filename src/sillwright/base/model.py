@@ -17,6 +17,7 @@ from types import NoneType, UnionType
 from typing import (
     Annotated,
     Any,
+    ClassVar,
     Literal,
     Union,
     cast,
@@ -103,6 +104,9 @@ class Model:
     def __post_init__(self) -> None:
         for spec in fields_of(type(self)):
             check(spec, getattr(self, spec.name), type(self).__name__)
+
+    asks_of_decimal_feet: ClassVar[bool] = False
+    """Whether lengths that are typed like “10.6 ft” are asked about: an order may hang on them."""
 
     @classmethod
     def units_by_words(cls, words: Mapping[str, str]) -> Mapping[str, str]:

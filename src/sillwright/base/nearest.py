@@ -17,9 +17,10 @@ def did_you_mean(word: str, known: Iterable[str]) -> Phrase:
     'known here: left, right'
     """
     names = sorted(known)
-    close = get_close_matches(word[:80].lower(), names, n=1, cutoff=0.6)
+    small = {name.lower(): name for name in names}
+    close = get_close_matches(word[:80].lower(), small, n=1, cutoff=0.6)
     if close:
-        return say(N_("did you mean “{word}”?"), word=close[0])
+        return say(N_("did you mean “{word}”?"), word=small[close[0]])
     shown = ", ".join(names[:MOST_SHOWN]) + (" …" if len(names) > MOST_SHOWN else "")
     return say(N_("known here: {words}"), words=shown)
 

@@ -214,7 +214,7 @@ class _Composer:
         self.count += 1
         if depth > MOST_DEPTH:
             self._fatal(
-                event, say(N_("nested deeper than {most}"), most=MOST_DEPTH), say(N_("no survey needs that"))
+                event, say(N_("nested deeper than {most}"), most=MOST_DEPTH), say(N_("nothing here needs that"))
             )
         if self.count > MOST_NODES:
             self._fatal(event, say(N_("more than {most} values"), most=MOST_NODES), say(N_("split the file")))

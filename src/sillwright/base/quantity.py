@@ -29,12 +29,18 @@ EXAMPLES: dict[str, str] = {
     "K": '"5 degF", "-31 degC", "300 K"',
     "ohm": '"10 kohm", "500 ohm"',
     "J": '"4 J"',
+    "A": '"30 mA", "0.5 A"',
+    "A h": '"1200 mAh", "1.2 A h"',
+    "Hz": '"915 MHz", "2.4 GHz"',
+    "dB": '"15 dB"',
+    "dBm": '"-97 dBm"',
     "1": say(N_("a plain number")),
 }
 
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?"
 _UNIT = r"[A-Za-zµμΩ°]+(?:\^-?[1-4]|[²³])?"
 WITH_UNIT = re.compile(rf"({_NUMBER})\s*({_UNIT}(?:\s?[*/· ]\s?{_UNIT}){{0,4}}|%)", re.ASCII)
+LEVELS = ("dB", "dBm")  # twice the number is not twice the quantity: nothing else turns into one
 LONGEST = 60  # signs of a quantity; no honest one is longer
 BARE = re.compile(rf"{_NUMBER}|[+-]?\d+[ -]\d+/\d+|[+-]?\d+/\d+", re.ASCII)
 
@@ -81,6 +87,8 @@ def parse(text: str, unit: str) -> float:
     match = WITH_UNIT.fullmatch(plain)
     if not match:
         raise QuantityError(say(N_("not a quantity")), accepted(unit))
+    if unit in LEVELS and match[2] == unit:
+        return _finite(float(match[1]), text, unit)
     scale = _scale(match[2])
     if scale is None:
         raise QuantityError(say(N_("unknown unit “{unit}”"), unit=match[2]), accepted(unit))

@@ -130,6 +130,7 @@ def _profile(profile: Profile, rows: Rows) -> Iterator[Wrong]:
     if coldest is not None and hottest is not None and not coldest < hottest:
         yield Wrong("hottest", say(N_("not above the coldest")))
     yield from _within(profile.end_elements, "end_elements", "ohm")
+    yield from _within(profile.stock, "stock", "m")
 
 
 def _channel(channel: Channel, _: Rows) -> Iterator[Wrong]:
@@ -144,6 +145,7 @@ def _cord(cord: CoiledCord, _: Rows) -> Iterator[Wrong]:
 
 def _radio(radio: RadioLink, _: Rows) -> Iterator[Wrong]:
     yield from _circuits(radio.circuits, "circuits", DEVICE_CIRCUITS)
+    yield from _circuits(radio.gives, "gives", INPUT_CIRCUITS)
 
 
 def _converter(converter: ConverterKind, _: Rows) -> Iterator[Wrong]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from sillwright.base.model import Case, Model, field
-from sillwright.base.units import Number, Ohm, Volt
+from sillwright.base.units import Ampere, Number, Ohm, Volt
 from sillwright.catalogue.parts import (
     Channel,
     CoiledCord,
@@ -69,6 +69,14 @@ class OperatorInput(Case):
     pull_up: Ohm | None = field(default=None, above=0, at_most=1e7, title="Pull-up resistor")
     below: Below | None = field(default=None, title="Reads pressed below")
     above: Above | None = field(default=None, title="Reads open above")
+    terminals: tuple[str, ...] = field(default=(), title="Its terminals, by name")
+    accessory_voltage: Volt | None = field(
+        default=None, above=0, at_most=60, title="Accessory supply of the operator"
+    )
+    accessory_current: Ampere | None = field(
+        default=None, above=0, at_most=20, title="Greatest current of the accessory supply"
+    )
+    accessory_terminals: tuple[str, ...] = field(default=(), title="Terminals of the accessory supply, by name")
     direct: tuple[str, ...] = field(default=(), title="Circuits it takes directly")
     via: tuple[Via, ...] = field(default=(), title="Circuits it takes through a converter")
     lists: tuple[ListedDevice, ...] = field(default=(), title="Devices that its instructions list")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from sillwright.base.model import Case, Model, field
-from sillwright.base.units import Ampere, Hertz, Kelvin, KilogramPerMetre, Metre, Number, Second
+from sillwright.base.units import Ampere, Hertz, Kelvin, KilogramPerMetre, Metre, Number, Ohm, Second
 from sillwright.catalogue.profile import Environment, Price
 
 Fixing = Literal["slide_in", "face_fixed", "two_part", "bottom_fixed"]
@@ -54,6 +54,8 @@ class RadioLink(Case):
     frequency: Hertz | None = field(default=None, above=0, at_most=1e11, title="Frequency")
     supervised: bool = field(default=False, title="Checks its link")
     circuits: tuple[str, ...] = field(default=(), title="Circuits of edges it takes")
+    gives: tuple[str, ...] = field(default=(), title="Circuits that its receiver gives")
+    current: Ampere | None = field(default=None, above=0, at_most=10, title="Supply current of its receiver")
     battery: Number | None = field(default=None, above=0, at_most=1e6, title="Battery, in mAh")
     price: Price | None = field(default=None, title="Price")
 
@@ -64,7 +66,12 @@ class ConverterKind(Case):
     name: str = field(title="Name in this catalogue")
     takes: tuple[str, ...] = field(title="Circuits it takes")
     gives: str = field(title="Circuit it gives")
+    devices: int = field(default=1, at_least=1, at_most=8, title="Devices it joins to one input")
+    resistance: Ohm | None = field(default=None, above=0, at_most=1e7, title="End element it expects")
     current: Ampere | None = field(default=None, above=0, at_most=10, title="Supply current")
+    takes_at: tuple[str, ...] = field(default=(), title="Terminals for the device, by name")
+    gives_at: tuple[str, ...] = field(default=(), title="Terminals for the operator's input, by name")
+    supplied_at: tuple[str, ...] = field(default=(), title="Terminals for its supply, by name")
     price: Price | None = field(default=None, title="Price")
 
 
@@ -86,6 +93,8 @@ class Device(Case):
     greatest: Metre | None = field(default=None, above=0, at_most=200, title="Greatest range or width")
     resolution: Metre | None = field(default=None, above=0, at_most=2, title="Smallest object it sees")
     response: Second | None = field(default=None, at_least=0, at_most=10, title="Response")
+    current: Ampere | None = field(default=None, above=0, at_most=10, title="Supply current")
+    wires: tuple[str, ...] = field(default=(), title="Its wires, by colour")
     environments: tuple[Environment, ...] = field(default=("dry",), title="Surroundings it is made for")
     price: Price | None = field(default=None, title="Price")
 

@@ -85,10 +85,12 @@ class Profile(Case):
     strip_resistance: OhmPerMetre | None = field(
         default=None, at_least=0, at_most=1e4, title="Resistance of its strips"
     )
+    wires: tuple[str, ...] = field(default=(), title="Wires of its lead, by colour")
     channels: tuple[str, ...] = field(default=(), title="Channels that carry it, by name")
     environments: tuple[Environment, ...] = field(default=("dry",), title="Surroundings it is made for")
     coldest: Kelvin | None = field(default=None, at_least=180, at_most=340, title="Coldest it is made for")
     hottest: Kelvin | None = field(default=None, at_least=200, at_most=450, title="Hottest it is made for")
+    stock: tuple[Metre, ...] = field(default=(), title="Rolls it is sold in, of a body that is cut on site")
     price: Price | None = field(default=None, title="Price")
     lead_days: int | None = field(default=None, at_least=0, at_most=400, title="Working days to deliver")
     note: str = field(default="", title="Note")
@@ -100,6 +102,9 @@ class Profile(Case):
             raise OutOfRange(say(said, path=f"Profile.{self.name}"))
         if any(one.temperature >= two.temperature for one, two in pairwise(self.curves)):
             said = N_("{path}: the curves are wanted from cold to warm, one for each temperature")
+            raise OutOfRange(say(said, path=f"Profile.{self.name}"))
+        if self.stock and self.construction == "factory_sealed":
+            said = N_("{path}: a body that its maker seals is never cut, so it is sold in no rolls; leave them out")
             raise OutOfRange(say(said, path=f"Profile.{self.name}"))
         if self.actuation_travel >= self.height:
             said = N_("{path}: it would answer only after more travel than it is high")

@@ -7,9 +7,13 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from sillwright.circuit._loop_reading import loop_reading as loop_reading
     from sillwright.circuit._margin import margin as margin
     from sillwright.circuit._radio import radio as radio
     from sillwright.circuit._wire import wire as wire
+    from sillwright.circuit.loop_reading_model import LoopReadingCase as LoopReadingCase
+    from sillwright.circuit.loop_reading_model import LoopReadingResult as LoopReadingResult
+    from sillwright.circuit.loop_reading_model import MeterReading as MeterReading
     from sillwright.circuit.margin_model import MarginCase as MarginCase
     from sillwright.circuit.margin_model import MarginResult as MarginResult
     from sillwright.circuit.radio_model import RadioCase as RadioCase
@@ -18,9 +22,13 @@ if TYPE_CHECKING:
     from sillwright.circuit.wire_model import WireResult as WireResult
 
 _WHERE = {
+    "loop_reading": "_loop_reading",
     "margin": "_margin",
     "radio": "_radio",
     "wire": "_wire",
+    "LoopReadingCase": "loop_reading_model",
+    "LoopReadingResult": "loop_reading_model",
+    "MeterReading": "loop_reading_model",
     "MarginCase": "margin_model",
     "MarginResult": "margin_model",
     "RadioCase": "radio_model",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import combinations
 from math import inf
 
 from sillwright.base.source import Source
@@ -26,9 +27,13 @@ __all__ = ["loop_reading"]
 
 SOURCES = (
     *bands.SOURCES,
-    Source(document=N_("what a circuit shows sound and hurt is told apart by overlap"), sure="computed", id="overlap"),
+    Source(
+        document=N_("what a circuit shows sound and hurt is told apart by overlap"), sure="computed", id="overlap"
+    ),
 )
 NAMED = 4
+SAME = 1.1
+"""Readings up to this many times each other are the same one."""
 
 
 def loop_reading(case: LoopReadingCase) -> LoopReadingResult:
@@ -57,7 +62,7 @@ def loop_reading(case: LoopReadingCase) -> LoopReadingResult:
     taken = [look_of(each) for each in case.readings]
     return LoopReadingResult(
         answer=_answer(case, candidates),
-        settled=len(candidates) == 1 and bool(case.readings),
+        settled=len(candidates) == 1 and bool(case.readings) and not any(_unlike(case)),
         candidates=candidates,
         bands=tuple(_bands(case, next(iter(left), None))),
         next_reading=next_reading(left, taken) if len(candidates) > 1 else None,
@@ -128,12 +133,23 @@ def _cautions(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Iterato
         yield say(N_("Fingers on both probes show {low} to {high}: hold the wires with clips."), low=low, high=high)
     if any(beeper < each.shown <= table("apart")["trips"] and not each.pressed for each in shown):
         least = Amount(beeper, "ohm")
-        yield say(N_("The beeper stays silent above some {least}, and still the door stops: read ohms."), least=least)
+        yield say(
+            N_("The beeper stays silent above some {least}, and still the door stops: read ohms."), least=least
+        )
     can = {(each.circuit, each.condition) for each in candidates}
+    for one, other in _unlike(case):
+        told = {"one": one.shown_in_words, "other": other.shown_in_words}
+        yield say(
+            N_("Read twice the same way: {one} and {other}; water and bad joints wander. Read again."), **told
+        )
     if {("plain", "sound"), ("plain", "dead")} <= can:
         yield say(N_("OL at rest is the same for a good and a dead plain edge: press to know."))
     if any(condition == "before" for _, condition in can) and _unfelt(shown):
-        yield say(N_("The right value, and a press does nothing: the element stands before the edge, or the edge is dead."))
+        yield say(
+            N_(
+                "The right value, and a press does nothing: the element stands before the edge, or the edge is dead."
+            )
+        )
     if any(condition == "second" for _, condition in can):
         yield say(N_("Half of the end element, and steady, is two of them side by side; water makes it wander."))
     if len(candidates) == 1 and candidates[0].condition == "sound" and any(each.pressed for each in shown):
@@ -141,7 +157,19 @@ def _cautions(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Iterato
     if case.wires == 4 and ("four_wire", "sound") in can:
         yield say(N_("Find the pairs first: along a strip a few ohms, between strips open."))
     if all(each.at != "edge" for each in shown):
-        yield say(N_("An eye, a converter or a receiver on the way shows readings of its own; look for a box with a lamp."))
+        yield say(
+            N_(
+                "An eye, a converter or a receiver on the way shows readings of its own; look for a box with a lamp."
+            )
+        )
+
+
+def _unlike(case: LoopReadingCase) -> Iterator[tuple[MeterReading, MeterReading]]:
+    """Readings that were taken the same way and still differ."""
+    for one, other in combinations(case.readings, 2):
+        low, high = sorted((one.shown, other.shown))
+        if look_of(one) == look_of(other) and high > SAME * low + table("meter")["ohm"]:
+            yield one, other
 
 
 def _unfelt(shown: Sequence[MeterReading]) -> bool:

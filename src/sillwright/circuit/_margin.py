@@ -52,7 +52,7 @@ def margin(case: MarginCase) -> MarginResult:
     >>> from sillwright.circuit.typical import typical
     >>> found = margin(MarginCase(loop=typical("resistor")))
     >>> found.works, round(found.margin, 2), found.deciding_state, round(found.leak_trips)
-    (True, 0.88, 'rest', 4970)
+    (True, 0.88, 'rest', 4864)
     """
     looks = [each for name, state in _states(case) for each in look(case.loop, name, state, _spread(case))]
     asked = [each for each in looks if each.margin is not None]

@@ -177,19 +177,31 @@ def _freezes(case: RadioCase) -> bool:
 def _notes(case: RadioCase, worst: Decibel | None) -> Iterator[str]:
     if word(worst) in {"narrow", "poor"}:
         metal, motor = (Amount(each, "m") for each in (0.3048, 3.048))
-        words = N_("Move the antenna: {metal} from metal, {motor} from a drive's motor lead, outside a steel cabinet.")
+        words = N_(
+            "Move the antenna: {metal} from metal, {motor} from a drive's motor lead, outside a steel cabinet."
+        )
         yield say(words, metal=metal, motor=motor)
     if not case.margins:
-        yield say(N_("Read the margin closed, a quarter, half, three quarters and fully open, the worst vehicle parked."))
+        yield say(
+            N_("Read the margin closed, a quarter, half, three quarters and fully open, the worst vehicle parked.")
+        )
     if case.margins and len(case.margins) < 5:
         read = len(case.margins)
         yield say(N_("{read} of five places are read; the worst is mostly fully open, beside the coil."), read=read)
     if case.systems is None or case.systems > _table("neighbours")["most"]:
-        yield say(N_("Neighbours can be paired by mistake: write down each channel; press one, see that one door answers."))
+        yield say(
+            N_(
+                "Neighbours can be paired by mistake: write down each channel; press one, see that one door answers."
+            )
+        )
     if battery_years(case) is not None:
         yield say(N_("Replace the battery on a date, not on its alarm; write the date on it."))
-    yield say(N_("It counts as monitored only if the operator's instructions list body, transmitter, receiver and input."))
-    yield say(N_("Lift the battery: within the listed time the operator has to close only while somebody holds it."))
+    yield say(
+        N_("It counts as monitored only if the operator's instructions list body, transmitter, receiver and input.")
+    )
+    yield say(
+        N_("Lift the battery: within the listed time the operator has to close only while somebody holds it.")
+    )
 
 
 def _assumptions(case: RadioCase) -> Iterator[str]:
@@ -197,7 +209,9 @@ def _assumptions(case: RadioCase) -> Iterator[str]:
         yield say(N_("{loss} for a tenfold distance indoors"), loss=Amount(distance_loss(case), "dB"))
     if case.open_loss is None:
         low, high = (Amount(_table("leaf")[each], "dB") for each in ("least", "most"))
-        yield say(N_("Beside a coil or in a hood {low} to {high} are lost; the greater is used."), low=low, high=high)
+        yield say(
+            N_("Beside a coil or in a hood {low} to {high} are lost; the greater is used."), low=low, high=high
+        )
     if case.coldest is None and battery_years(case) is not None:
         cold = Amount(_table("battery")["cold"], "K")
         yield say(N_("The battery never gets below {cold}; there it lasts half as long."), cold=cold)

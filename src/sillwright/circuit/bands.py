@@ -15,7 +15,9 @@ Band = Literal["pressed", "trips", "wet", "damp", "look", "good", "joint", "open
 """Where a reading at rest falls. ``look`` is outside the tolerance, and not yet damp or a bad joint."""
 
 SOURCES = (
-    Source(document=N_("bands of readings at an end element and between open conductors"), sure="memory", id="bands"),
+    Source(
+        document=N_("bands of readings at an end element and between open conductors"), sure="memory", id="bands"
+    ),
     Source(document=N_("a meter's diode test, its leads, and fingers at the probes"), sure="practice", id="meter"),
 )
 WORDS: dict[Band, str] = {
@@ -31,7 +33,9 @@ WORDS: dict[Band, str] = {
 }
 DEEDS: dict[Band, str] = {
     "pressed": N_("Look for what lies on the edge; then read again at the box and at the edge, to find the short."),
-    "trips": N_("Read ohms at the box and at the edge alone: where it stays low, there is the water or the crushed place."),
+    "trips": N_(
+        "Read ohms at the box and at the edge alone: where it stays low, there is the water or the crushed place."
+    ),
     "wet": N_("Open the box and the low end of the edge; dry them, and read again before anything is ordered."),
     "damp": N_("Note the reading with its date; look at the ends and the box; read again at the next visit."),
     "look": N_("Read again without fingers at the probes, and compare with the readings before."),

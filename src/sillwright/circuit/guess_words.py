@@ -36,24 +36,34 @@ DEEDS: dict[Condition, str] = {
     "off": N_("Read again without fingers at the probes, and compare with the readings before."),
     "damp": N_("Look at the ends and the box; read again at the next visit: damp comes months before the call."),
     "wet": N_("Open the box and the low end of the edge; dry them, and read again before anything is ordered."),
-    "trips": N_("Read at the box and at the edge alone: where it stays low, there is the water or the crushed place."),
+    "trips": N_(
+        "Read at the box and at the edge alone: where it stays low, there is the water or the crushed place."
+    ),
     "shorted": N_("Look for what lies on the edge; then read at the box and at the edge, to find the short."),
     "joint": N_("Move the cord and the splices while you read: where it jumps, there is the joint."),
     "broken": N_("Read at the box, then at the edge alone, to find where it is broken."),
-    "second": N_("Take out the one that does not sit at the far end of the edge; one element ends the whole chain."),
+    "second": N_(
+        "Take out the one that does not sit at the far end of the edge; one element ends the whole chain."
+    ),
     "dead": N_("Take the leaf out of powered use; a leaf whose edge answers nowhere is found by a press only."),
     "before": N_("Take the leaf out of powered use; the element belongs into the far end of the edge."),
 }
 OVER_A_CONTACT = N_("with water or something else across it, which hides a press")
 """What lies across a contact that a press opens."""
-LOCATED: frozenset[Condition] = frozenset({"damp", "wet", "trips", "shorted", "joint", "broken", "second", "before"})
+LOCATED: frozenset[Condition] = frozenset(
+    {"damp", "wet", "trips", "shorted", "joint", "broken", "second", "before"}
+)
 ACROSS: frozenset[Condition] = frozenset({"damp", "wet", "trips", "shorted"})
 PLACES: dict[Where, str] = {
     "lead": N_("between operator and box"),
     "cord": N_("between box and edge"),
     "edge": N_("in the edge"),
 }
-AT: dict[MeterPlace, str] = {"operator": N_("at the operator"), "box": N_("at the box"), "edge": N_("at the edge alone")}
+AT: dict[MeterPlace, str] = {
+    "operator": N_("at the operator"),
+    "box": N_("at the box"),
+    "edge": N_("at the edge alone"),
+}
 BETWEEN: dict[Probes, str] = {
     "pair": N_("between the two conductors"),
     "first_strip": N_("from end to end of the first strip"),

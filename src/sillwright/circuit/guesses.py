@@ -124,16 +124,21 @@ def spans(guess: Guess, look: Look) -> Spans:
     ohms = _pair(guess, look, forward)
     if not look.diode_test:
         return ohms
-    if guess.circuit == "diode_capacitor" and _bare(guess, look):
+    if guess.circuit == "diode_capacitor":
         low, high = table("diode")["forward"]
-        return ((low, high),) if forward else ((inf, inf),)
+        if _bare(guess, look):
+            return ((low, high),) if forward else ((inf, inf),)
+        if forward and not look.pressed and _seen(guess, look) in {"damp", "wet"}:
+            return ((0.0, high),)  # the diode beside the water lets no more stand
     return tuple(volts for each in ohms for volts in _volts(each))
 
 
 def _bare(guess: Guess, look: Look) -> bool:
     """Whether nothing but the diode itself is between the probes."""
     seen = _seen(guess, look)
-    return seen in {"dead", "before"} or (seen == "sound" and not look.pressed and not behind_the_element(guess, look))
+    return seen in {"dead", "before"} or (
+        seen == "sound" and not look.pressed and not behind_the_element(guess, look)
+    )
 
 
 def _seen(guess: Guess, look: Look) -> Condition:
@@ -172,7 +177,7 @@ def _element(guess: Guess, seen: Condition, pressed: bool) -> Spans:
         top = table("apart")["damp"] if guess.told else most
         return ((0.0, top),) if pressed else ((values[0] * edges["look"], top),)
     if seen == "shorted":
-        return ((0.0, max(edges["pressed"] * values[0], 2 * table("through")["contact"])),)
+        return ((0.0, max(edges["pressed"] * values[0], table("through")["contact"])),)
     low, high = edges["good"]
     shares: dict[Condition, Spans] = {
         "off": ((edges["damp"], low), (high, edges["look"])),

@@ -9,7 +9,7 @@ from sillwright.base.errors import OutOfRange
 from sillwright.base.model import Case, Model, Result, field
 from sillwright.base.source import Source
 from sillwright.base.units import Number, Ohm, Volt
-from sillwright.base.words import N_, say
+from sillwright.base.words import N_, Amount, Phrase, say
 from sillwright.circuit.bands import Band
 from sillwright.circuit.metering import MeterPlace, Probes
 from sillwright.circuit.model import Circuit
@@ -33,10 +33,14 @@ class MeterReading(Model):
     swapped: bool = field(default=False, title="With the probes swapped")
     between: Probes = field(default="pair", title="Between the pair, or along a strip")
     diode_test: bool = field(default=False, title="With the meter on diode test")
-    ohm: Ohm | None = field(default=None, at_least=0, at_most=1e12, title="Ohms shown; null where it shows OL or volts")
+    ohm: Ohm | None = field(
+        default=None, at_least=0, at_most=1e12, title="Ohms shown; null where it shows OL or volts"
+    )
     volt: Volt | None = field(default=None, at_least=0, at_most=10, title="Volts shown on diode test")
     over_range: bool = field(default=False, title="It showed OL")
-    steady: Literal["steady", "wanders"] | None = field(default=None, title="Whether it stood still; null = not watched")
+    steady: Literal["steady", "wanders"] | None = field(
+        default=None, title="Whether it stood still; null = not watched"
+    )
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -49,6 +53,11 @@ class MeterReading(Model):
     def shown(self) -> float:
         """What it showed; inf = OL."""
         return inf if self.over_range else self.volt if self.volt is not None else self.ohm or 0.0
+
+    @property
+    def shown_in_words(self) -> Amount | Phrase:
+        """What it showed, as a sentence has it."""
+        return say(N_("OL")) if self.over_range else Amount(self.shown, "ohm" if self.volt is None else "V")
 
 
 class LoopReadingCase(Case):
@@ -68,7 +77,9 @@ class LoopReadingCase(Case):
         super().__post_init__()
         if len(self.readings) > MOST:
             given = len(self.readings)
-            raise OutOfRange(say(N_("readings: {given} are given; at most {most} are accepted"), given=given, most=MOST))
+            raise OutOfRange(
+                say(N_("readings: {given} are given; at most {most} are accepted"), given=given, most=MOST)
+            )
 
 
 class Candidate(Model):

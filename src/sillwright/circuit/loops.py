@@ -48,7 +48,12 @@ def reads(loop: Loop, state: State | None = None) -> Read:
     'open'
     """
     state = state or State()
-    found = {read(loop, _seen(loop, state, output)) for output in outputs(loop, state)}
+    return read_of_output(loop, state, outputs(loop, state))
+
+
+def read_of_output(loop: Loop, state: State, shown: tuple[Output, ...]) -> Read:
+    """What the input makes of the loop where a converter or receiver may show any of these."""
+    found = {read(loop, _seen(loop, state, output)) for output in shown}
     return found.pop() if len(found) == 1 else "between"
 
 
@@ -62,7 +67,11 @@ def outputs(loop: Loop, state: State) -> tuple[Output, ...]:
     if forced is not None:
         return (forced,)
     theirs, seen = device_loop(loop), device_state(state)
-    volts = voltages(theirs, seen)
+    return outputs_by(theirs, voltages(theirs, seen))
+
+
+def outputs_by(theirs: Loop, volts: tuple[Volt, ...]) -> tuple[Output, ...]:
+    """What a converter or receiver may show at these voltages of its own loop."""
     made = read(theirs, volts)
     if made != "between":
         return (made,)

@@ -19,14 +19,21 @@ from sillwright.circuit.bands import Band, element_band, table
 from sillwright.circuit.metering import MeterPlace
 
 MONTH = 365.25 / 12  # days
+NEWEST = 40  # readings; older ones say little of today
 FEWEST = 3
 SHORTEST = 2.0  # months over which readings tell a trend
 FARTHEST = 240.0  # months; beyond it nobody foretells
 DOUBT = 0.1  # chance with which readings without a trend look as if they had one
 WARM: Kelvin = 15.0  # readings taken this far apart in temperature are told
 SOURCES = (
-    Source(document=N_("median of the slopes between every two readings (Theil and Sen)"), sure="memory", id="theil-sen"),
-    Source(document=N_("Kendall's test for a trend, exact up to the count of readings"), sure="computed", id="kendall"),
+    Source(
+        document=N_("median of the slopes between every two readings (Theil and Sen)"),
+        sure="memory",
+        id="theil-sen",
+    ),
+    Source(
+        document=N_("Kendall's test for a trend, exact up to the count of readings"), sure="computed", id="kendall"
+    ),
     *BANDS,
 )
 
@@ -61,7 +68,7 @@ class OhmTrend:
 def ohm_trend(readings: Sequence[DatedReading], element: Ohm = 10e3, pull_up: Ohm | None = None) -> OhmTrend:
     """The trend of readings at rest on a loop with an end element, and the months until the input trips.
 
-    Readings at the place with most of them count, the one nearest the edge among equals. The slope is the median of
+    The newest 40 readings at the place with most of them count, the place nearest the edge among equals. The slope is the median of
     those between every two readings; it is *sure* where readings without a trend would show it less than once in
     ten times. Valid for slow changes such as water that creeps in; a break comes in a second. Raises
     :class:`OutOfRange` for readings that are none.
@@ -69,7 +76,7 @@ def ohm_trend(readings: Sequence[DatedReading], element: Ohm = 10e3, pull_up: Oh
     >>> yearly = [DatedReading(on=date(2022 + at, 5, 1), ohm=ohm) for at, ohm in enumerate((10e3, 9.6e3, 9.1e3, 8.6e3))]
     >>> found = ohm_trend(yearly)
     >>> round(found.ohm_per_month, 1), found.warning, round(found.months)
-    (-39.3, True, 132)
+    (-40.2, True, 129)
 
     Source: Theil 1950, Sen 1968, from memory; bands of readings from memory.
     """
@@ -77,7 +84,7 @@ def ohm_trend(readings: Sequence[DatedReading], element: Ohm = 10e3, pull_up: Oh
         if not (isfinite(each.ohm) and each.ohm >= 0):
             told = {"on": each.on.isoformat(), "ohm": f"{each.ohm:g}"}
             raise OutOfRange(say(N_("{on}: a reading of {ohm} ohm; a break is no reading for a trend"), **told))
-    rows = sorted(_at_one_place(readings), key=lambda each: each.on)
+    rows = sorted(_at_one_place(readings), key=lambda each: each.on)[-NEWEST:]
     if not rows:
         return OhmTrend(answer=say(N_("No reading is noted yet.")), band=None, warning=False, used=0)
     band = element_band(rows[-1].ohm, element, pull_up)
@@ -86,7 +93,9 @@ def ohm_trend(readings: Sequence[DatedReading], element: Ohm = 10e3, pull_up: Oh
     span = (rows[-1].on - rows[0].on).days / MONTH
     if len({each.on for each in rows}) < FEWEST or span < SHORTEST:
         told = {"count": len(rows), "fewest": FEWEST, "months": round(SHORTEST)}
-        words = N_("Too few readings for a trend: {count}; it takes {fewest} on different days, over {months} months.")
+        words = N_(
+            "Too few readings for a trend: {count}; it takes {fewest} on different days, over {months} months."
+        )
         return OhmTrend(answer=say(words, **told), band=band, warning=warning, used=len(rows), notes=notes)
     return _of_rows(rows, element, pull_up, band, warning, notes)
 
@@ -148,7 +157,7 @@ def tail(count: int, score: int) -> Number:
     >>> round(tail(4, 6), 4), round(tail(5, 8), 4)
     (0.0833, 0.0833)
     """
-    ways = _orders(min(count, 60))
+    ways = _orders(count)
     pairs = len(ways) - 1
     return min(1.0, sum(share for swaps, share in enumerate(ways) if abs(pairs - 2 * swaps) >= score))
 

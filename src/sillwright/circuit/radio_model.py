@@ -63,8 +63,12 @@ class RadioResult(Result):
     """What the link loses, what is left of it, and how long its battery lasts."""
 
     path_loss: Decibel = field(title="Loss over the distance")
-    link_margin: Decibel | None = field(default=None, title="Margin, leaf closed; null where power or receiver is open")
-    link_margin_open: Decibel | None = field(default=None, title="Margin, leaf open; null where power or receiver is open")
+    link_margin: Decibel | None = field(
+        default=None, title="Margin, leaf closed; null where power or receiver is open"
+    )
+    link_margin_open: Decibel | None = field(
+        default=None, title="Margin, leaf open; null where power or receiver is open"
+    )
     least_margin: Decibel | None = field(default=None, title="Least margin read on site; null = nobody read one")
     link: LinkWord = field(title="The link at its worst place")
     distance_good: Metre | None = field(default=None, title="Distance up to which the margin stays good, leaf open")

@@ -83,4 +83,5 @@ def threshold(supply: float, share: Number, window: Number) -> Threshold:
     >>> threshold(5.0, 0.25, 0.02)
     Threshold(least_voltage=1.15, greatest_voltage=1.35)
     """
-    return Threshold(least_voltage=supply * (share - window), greatest_voltage=supply * (share + window))
+    low, high = (round(supply * (share + way * window), 9) for way in (-1, 1))
+    return Threshold(least_voltage=low, greatest_voltage=high)

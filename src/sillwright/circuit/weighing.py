@@ -63,4 +63,3 @@ def _width(low: float, high: float, look: Look) -> Number:
     if look.diode_test:
         return min(high, table("diode")["most"]) - low
     return log10(min(high, MOST_OHM) / max(low, LEAST_OHM))
-

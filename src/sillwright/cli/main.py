@@ -16,6 +16,8 @@ COMMANDS = {
     "study": ("sillwright.cli.study", "Study a site: the answer on the screen, the papers in a folder."),
     "check": ("sillwright.cli.check", "Read a survey and say what is wrong, unclear or missing."),
     "new": ("sillwright.cli.new", "Begin a survey: asks the facts, or writes a spreadsheet to fill."),
+    "cut-list": ("sillwright.cli.cut_list", "Say what to buy and how to cut it, for the openings of some surveys."),
+    "trouble": ("sillwright.cli.trouble", "Find what is wrong with a door, one question at a time."),
     "catalogue": ("sillwright.cli.catalogue", "Check a catalogue of parts and prices, or begin one."),
     "calc": ("sillwright.cli.calc", "Run one calculation on a case file."),
     "selftest": ("sillwright.cli.selftest", "Run the shipped known cases on this machine."),

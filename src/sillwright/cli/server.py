@@ -46,6 +46,7 @@ def _serve(port: int, host: str, example: bool, demo: bool) -> None:
         from sillwright.web.serving.preparing import let_go, prepare
         from sillwright.web.serving.running import listening, load
         from sillwright.web.serving.running import serve as answer
+        from sillwright.web.serving.warming import warming
 
         listener = listening(host, port)
         address = _address(host, listener.getsockname()[1])
@@ -61,7 +62,8 @@ def _serve(port: int, host: str, example: bool, demo: bool) -> None:
             click.echo(line)
         load()
         let_go()
-        answer(listener, lambda: click.echo(said(HERE, N_("Ready. Control-C ends it."))))
+        with warming():
+            answer(listener, lambda: click.echo(said(HERE, N_("Ready. Control-C ends it."))))
 
 
 def cautions(host: str) -> list[str]:

@@ -140,7 +140,9 @@ def _place_and_use(opening: Opening) -> Iterator[Finding]:
     elif label.readable.value is not None or label.number.value is not None:
         yield _say("duty.fire_label")
     area = opening.surroundings.classified_area
-    if area.value and area_of(area) != "ordinary":
+    if area.value and area_of(area) == "open":
+        yield _say("duty.classified_area.open", {"area": area.value})
+    elif area.value and area_of(area) != "ordinary":
         yield _say("duty.classified_area", {"area": area.value})
 
 

@@ -7,12 +7,17 @@ from datetime import date
 from typing import Any
 
 from sillwright.base.words import N_, Reader
+from sillwright.catalogue.profile import Profile
 from sillwright.drawing.shapes import Drawing
 from sillwright.paper.letter import Letter, paper_of
 from sillwright.paper.owner import short
 from sillwright.paper.report import Pictures
 from sillwright.paper.voice import Voice
-from sillwright.takeoff.ordering.install import Section
+from sillwright.survey.model import Opening
+from sillwright.takeoff.answer import TakeOff
+from sillwright.takeoff.lead_words import lead_sketch
+from sillwright.takeoff.ordering.install import Section, install
+from sillwright.takeoff.ordering.line import OrderLine
 
 LABELS = {
     "done": N_("Done"),
@@ -27,6 +32,34 @@ LABELS = {
 }
 TICKED = {"bring", "tests"}
 """Sections whose sentences are ticked off."""
+
+
+def install_sheet_of(
+    opening: Opening,
+    take_off: TakeOff,
+    profile: Profile | None,
+    lines: tuple[OrderLine, ...],
+    reader: Reader,
+    *,
+    made_on: date,
+    version: str,
+    reference: str = "",
+) -> bytes:
+    """The install sheet of an opening for the lines that are ordered; ``reference`` is the order they stand in.
+
+    Raises :class:`OutputError` where it cannot be set.
+    """
+    tag = str(opening.tag.value)
+    bodies = take_off.bodies[:1]
+    return install_paper(
+        install(opening, take_off, profile, lines),
+        reader,
+        tag=tag,
+        letter=Letter(reference=", ".join(each for each in (tag, reference) if each)),
+        made_on=made_on,
+        version=version,
+        sketches=tuple(lead_sketch(take_off.lead, body, reader=reader) for body in bodies if body.body),
+    )
 
 
 def install_paper(

@@ -33,6 +33,7 @@ LABELS: dict[str, str] = {
     "releases": N_("What releases it"),
     "lead": N_("Lead and way to the operator"),
     "fitting": N_("Channel, weight, height and floor"),
+    "on_floor": N_("Profiles on this floor"),
     "profiles": N_("Profiles of the catalogue"),
     "appendix": N_("Engineer's appendix"),
     "appendix_intro": N_(

@@ -1,4 +1,4 @@
-"""The papers of one opening, each by its kind: drawings, scribe, install sheet, order sheet."""
+"""The papers of one opening, each by its kind: drawings, scribe, install sheet, wiring sheet."""
 
 from __future__ import annotations
 
@@ -12,17 +12,18 @@ from sillwright.drawing.shapes import Drawing
 from sillwright.paper.elevation import elevation
 from sillwright.paper.svg import svg
 from sillwright.study.model import OpeningStudy
-from sillwright.takeoff.lead_words import lead_sketch
 from sillwright.takeoff.ordering.lines import order_lines
 from sillwright.takeoff.scribe import ScribeCurve, scribe
 
-Kind = Literal["elevation", "dxf", "scribe", "scribe_dxf", "install"]
+Kind = Literal["elevation", "dxf", "scribe", "scribe_dxf", "install", "wiring", "wiring_svg"]
 ENDINGS: dict[Kind, str] = {
     "elevation": "svg",
     "dxf": "dxf",
     "scribe": "pdf",
     "scribe_dxf": "dxf",
     "install": "pdf",
+    "wiring": "pdf",
+    "wiring_svg": "svg",
 }
 
 
@@ -44,6 +45,8 @@ def opening_paper(
         return svg(_drawn(study, reader)).encode("utf-8")
     if kind == "install":
         return _install(study, reader, made_on, version, catalogue)
+    if kind in {"wiring", "wiring_svg"}:
+        return _wiring(kind, study, reader, made_on, version)
     from sillwright.paper.dxf import drawing_as_dxf  # heavy, as what sets pages is
 
     if kind == "dxf":
@@ -73,21 +76,21 @@ def _drawn(study: OpeningStudy, reader: Reader) -> Drawing:
 def _install(
     study: OpeningStudy, reader: Reader, made_on: date, version: str, catalogue: Catalogue | None
 ) -> bytes:
-    from sillwright.paper.install_sheet import install_paper
-    from sillwright.paper.letter import Letter
-    from sillwright.takeoff.ordering.install import install
+    from sillwright.paper.install_sheet import install_sheet_of
 
     order, tag = study.takeoff, str(study.opening.tag.value)
     known = catalogue.profiles if catalogue else ()
     profile = next((each for each in known if each.name == order.profile), None)
     lines = order_lines(tag, order, profile, catalogue)
-    sketches = tuple(lead_sketch(order.lead, body, reader=reader) for body in order.bodies[:1] if body.body)
-    return install_paper(
-        install(study.opening, order, profile, lines),
-        reader,
-        tag=tag,
-        letter=Letter(reference=tag),
-        made_on=made_on,
-        version=version,
-        sketches=sketches,
-    )
+    return install_sheet_of(study.opening, order, profile, lines, reader, made_on=made_on, version=version)
+
+
+def _wiring(kind: Kind, study: OpeningStudy, reader: Reader, made_on: date, version: str) -> bytes:
+    tag = str(study.opening.tag.value)
+    if kind == "wiring_svg":
+        from sillwright.paper.wiring_sheet import wiring_sheet
+
+        return svg(wiring_sheet(study.hookup, reader, tag=tag)).encode("utf-8")
+    from sillwright.paper.wiring_page import wiring_paper
+
+    return wiring_paper(study.hookup, reader, tag=tag, made_on=made_on, version=version)

@@ -27,7 +27,9 @@ LABELS = {
     "for_owner": N_("For the owner: name"),
     "for_us": N_("For us: name"),
 }
-_HEADS = (N_("opening"), N_("what"), N_("quantity"), N_("price"), N_("amount"))
+_HEADS = (
+    N_("opening"), N_("what"), N_("quantity"), N_("price, {currency}"), N_("amount, {currency}"),
+)  # fmt: skip
 
 
 def quote_paper(quote: Quote, reader: Reader, *, letter: Letter, made_on: date, version: str) -> bytes:
@@ -44,7 +46,7 @@ def quote_paper(quote: Quote, reader: Reader, *, letter: Letter, made_on: date, 
         "valid": voice(N_("This offer holds until {until}."), until=quote.valid_until),
         "owner": [para for each in quote.owner_words for para in paragraphs(each)],
         "alternatives": [_alternative(quote, each, voice) for each in quote.alternatives],
-        "heads": [voice.word(each) for each in _HEADS],
+        "heads": [voice(each, currency=quote.prices.currency) for each in _HEADS],
         "exclusions": list(quote.exclusions),
         "prices": _prices(quote, voice),
         "terms": paragraphs(quote.terms),
@@ -69,7 +71,8 @@ def _alternative(quote: Quote, each: Alternative, voice: Voice) -> dict[str, Any
         "leaves": [voice.of(said) for said in each.leaves_open],
         "rows": [_row(line, digits, voice) for line in each.lines],
         "sums": [
-            [in_words(title, voice.reader), _money(amount, digits)] for title, amount in sums_of(quote, each.name)
+            [in_words(title, voice.reader), f"{_money(amount, digits)} {quote.prices.currency}"]
+            for title, amount in sums_of(quote, each.name)
         ],
     }
 

@@ -19,7 +19,8 @@ from sillwright.takeoff.ordering.quote import STATES_IN_WORDS, Quote
 
 LONGEST_CELL = 32_000
 HEADS = (
-    N_("opening"), N_("what"), N_("quantity"), N_("unit"), N_("price"), N_("discount %"), N_("taxed"), N_("amount"),
+    N_("opening"), N_("what"), N_("quantity"), N_("unit"), N_("price, {currency}"), N_("discount %"), N_("taxed"),
+    N_("amount, {currency}"),
 )  # fmt: skip
 WIDTHS = (14, 60, 10, 10, 14, 11, 9, 16)
 HEAD, FIRST = 3, 4  # rows, counted from 0
@@ -102,7 +103,8 @@ class _Sheets:
         self.words(sheet, 0, 0, self.voice(N_("Quote {number}: {name}"), **about), "title")
         self.words(sheet, 1, 0, "; ".join(self.voice.of(said) for said in each.leaves_open))
         for column, head in enumerate(HEADS):
-            self.words(sheet, HEAD, column, self.voice.word(head), "head")
+            said = self.voice(head, currency=self.quote.prices.currency)
+            self.words(sheet, HEAD, column, said, "head")
         found = each.totals(self.quote.prices.currency, self.quote.tax_percent)
         for at, (line, amount) in enumerate(zip(each.lines, found.amounts, strict=True), FIRST):
             self._line(sheet, at, line, amount)

@@ -20,6 +20,7 @@ from sillwright.paper.labels import LABELS
 from sillwright.paper.legible import breakable, legible
 from sillwright.paper.owner import CAUTIONS, owner_page, short
 from sillwright.paper.svg import MARGIN, svg
+from sillwright.paper.takeoff_page import lead_picture
 from sillwright.paper.technician import heading, technician_page
 from sillwright.paper.voice import Voice
 from sillwright.study.model import OpeningStudy, SiteStudy
@@ -44,7 +45,10 @@ def report_data(study: SiteStudy, *, made_on: date, version: str) -> dict[str, A
     pictures = Pictures()
     site = study.survey.site
     openings = [
-        technician_page(each, voice, pictures.add(_elevation(each, study.reader))) for each in study.openings
+        technician_page(
+            each, voice, pictures.add(_elevation(each, study.reader)), pictures.add_any(lead_picture(each, voice))
+        )
+        for each in study.openings
     ]
     cited = numbered(study, voice)
     appendix = [
@@ -97,6 +101,10 @@ class Pictures:
         alt = breakable(legible(drawing.described))
         self.images.append({"svg": svg(drawing), "alt": alt, "width": round(min(width, 180.0), 2)})
         return len(self.images) - 1
+
+    def add_any(self, drawing: Drawing | None) -> int | None:
+        """Keep a drawing where there is one; its number."""
+        return None if drawing is None else self.add(drawing)
 
 
 def _chart(study: OpeningStudy, voice: Voice, pictures: Pictures) -> int | None:

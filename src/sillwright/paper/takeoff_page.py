@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
+from sillwright.base.fact import Reading
 from sillwright.base.finding import Finding
 from sillwright.base.words import N_
+from sillwright.drawing.shapes import Drawing
+from sillwright.paper.floor_words import floor_told
 from sillwright.paper.voice import Voice, name_of, names_of_facts
 from sillwright.study.model import OpeningStudy
 from sillwright.takeoff.answer import Body, ProfileVerdict, TakeOff
-from sillwright.takeoff.lead_words import lead_in_words
+from sillwright.takeoff.lead_words import lead_in_words, lead_sketch
+from sillwright.takeoff.ordering.install import resting
+from sillwright.takeoff.ordering.money import with_currency
 
 PLACES: dict[str, str] = {
     "bottom": N_("bottom edge"),
@@ -37,8 +42,11 @@ CONFIRMED = N_("Confirmed by {by} on {on}.")
 UNCONFIRMED = N_("Not confirmed: the order line carries a question mark and is not released.")
 
 
-def takeoff_page(study: OpeningStudy, voice: Voice, currency: str = "") -> dict[str, Any]:
-    """The data of the section; every value is text, empty where there is nothing to say."""
+def takeoff_page(study: OpeningStudy, voice: Voice, sketch: int | str | None = None) -> dict[str, Any]:
+    """The data of the section; every value is text, empty where there is nothing to say.
+
+    ``sketch`` is the picture of the body lying face down, as the page shows pictures.
+    """
     found = study.takeoff
     return {
         "headline": _headline(found, voice),
@@ -49,12 +57,14 @@ def takeoff_page(study: OpeningStudy, voice: Voice, currency: str = "") -> dict[
         "blocked_line": voice.word(BLOCKED if found.blocked else RELEASED),
         "blocked": [[voice.of(each.reason), voice.of(each.releases)] for each in found.blocked],
         "lead": _lead(found, voice),
+        "sketch": sketch,
         "way": _way(found, voice),
         "channel": [voice.of(found.channel.why)],
         "changes": _changes(found, voice),
-        "floor": [voice.of(found.floor.why)],
+        **floor_told(found.floor, voice),
+        "rest": [voice.of(each) for each in resting()] if fitted(found) else [],
         "profile_head": [voice.word(each) for each in PROFILES],
-        **_profiles(found.profiles, voice, currency),
+        **_profiles(found.profiles, voice, found.currency),
     }
 
 
@@ -68,7 +78,7 @@ def _profiles(judged: tuple[ProfileVerdict, ...], voice: Voice, currency: str) -
             [
                 verdict.name,
                 voice.word(FITS[verdict.fits]),
-                f"{verdict.price:,.2f} {currency}".strip() if verdict.price is not None else "–",
+                with_currency(verdict.price, currency) if verdict.price is not None else "–",
                 _few([each for each in told if each not in shared], verdict, voice),
             ]
             for verdict, told in zip(judged, said, strict=True)
@@ -111,13 +121,37 @@ def _lengths(body: Body, voice: Voice) -> list[str]:
 
 def _notes(body: Body, study: OpeningStudy, voice: Voice) -> list[str]:
     names = names_of_facts(study.opening, voice)
+    readings = {fact.path: fact.reading for _spec, fact in study.opening.facts()}
     notes = []
     if body.measured:
-        facts = "; ".join(name_of(path, names, voice.reader) for path in body.measured)
+        facts = "; ".join(
+            _with_origin(name_of(path, names, voice.reader), readings.get(path), voice) for path in body.measured
+        )
         notes.append(voice(N_("It comes from: {facts}."), facts=facts))
     if body.usual_mistake:
         notes.append(voice.of(body.usual_mistake))
     return [*notes, *(voice.of(each) for each in body.assumptions)]
+
+
+def _with_origin(name: str, reading: Reading[Any] | None, voice: Voice) -> str:
+    """A fact with how it is known, by whom and when, as far as that was taken down."""
+    if reading is None or not (reading.origin or reading.by or reading.on):
+        return name
+    return f"{name} ({voice.origin(reading)})"
+
+
+def lead_picture(study: OpeningStudy, voice: Voice) -> Drawing | None:
+    """The body lying face down with its lead; None where neither a body nor the end of its lead is known."""
+    found = study.takeoff
+    body = found.bodies[0] if found.bodies else None
+    if body is None or body.body is None or found.lead.end is None or not fitted(found):
+        return None
+    return lead_sketch(found.lead, body, reader=voice.reader)
+
+
+def fitted(found: TakeOff) -> bool:
+    """Whether an edge is fitted by what is told here, not by the maker of the door."""
+    return any(each.body is not None and not each.informs_only for each in found.bodies)
 
 
 def _advised(finding: Finding, voice: Voice) -> str:

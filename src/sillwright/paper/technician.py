@@ -23,7 +23,7 @@ REGIMES = {
 }
 
 
-def technician_page(study: OpeningStudy, voice: Voice, drawing: int) -> dict[str, Any]:
+def technician_page(study: OpeningStudy, voice: Voice, drawing: int, sketch: int | None = None) -> dict[str, Any]:
     """The data of one opening's page; ``drawing`` is the number of its picture."""
     names = names_of_facts(study.opening, voice)
     more = len(study.unknown) - MOST_ASKED
@@ -46,7 +46,7 @@ def technician_page(study: OpeningStudy, voice: Voice, drawing: int) -> dict[str
             voice(N_("links and what was read of each")),
         ],
         "devices": [_device(each, voice) for each in study.duty.devices],
-        "order": takeoff_page(study, voice),
+        "order": takeoff_page(study, voice, sketch),
     }
 
 

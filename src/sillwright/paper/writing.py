@@ -37,9 +37,10 @@ def write_papers(
 ) -> tuple[Path, ...]:
     """Write the papers of a site: its report as PDF, and one elevation an opening as SVG.
 
-    With ``shop`` also what shop and crew work from: of each opening the elevation as DXF, the install sheet, and
-    where the floor was read the scribe as PDF and DXF. Returns the files in that order. Raises :class:`OutputError`
-    where they cannot be written; then none of them is, and files of earlier runs stay as they were.
+    With ``shop`` also what shop and crew work from: of each opening the elevation as DXF, the install sheet, where
+    there is a device the wiring sheet as PDF and SVG, and where the floor was read the scribe as PDF and DXF.
+    Returns the files in that order. Raises :class:`OutputError` where they cannot be written; then none of them
+    is, and files of earlier runs stay as they were.
     """
     names = slugs(
         [study.survey.site.name.value or "site", *(each.opening.tag.value or "" for each in study.openings)]
@@ -57,10 +58,12 @@ def write_papers(
 
 def _of_the_shop(study: OpeningStudy, name: str, reader: Reader, **made: Any) -> Iterator[tuple[str, bytes]]:
     kinds: tuple[Kind, ...] = ("dxf", "install")
+    if study.hookup.wiring:
+        kinds = (*kinds, "wiring", "wiring_svg")
     if study.takeoff.floor.heights:
         kinds = (*kinds, "scribe", "scribe_dxf")
     for kind in kinds:
-        part = "" if kind == "dxf" else f"-{kind.removesuffix('_dxf')}"
+        part = "" if kind == "dxf" else f"-{kind.partition('_')[0]}"
         yield f"{name}{part}.{ENDINGS[kind]}", opening_paper(kind, study, reader, **made)
 
 

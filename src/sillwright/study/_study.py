@@ -10,6 +10,7 @@ from sillwright.base.words import N_, Reader, Sentence
 from sillwright.catalogue import Catalogue
 from sillwright.duty import Duty, assess
 from sillwright.exposure import EdgeState, Engine, Exposure, expose
+from sillwright.hookup import hook_up
 from sillwright.study.headline import headline
 from sillwright.study.model import OpeningStudy, SiteStudy
 from sillwright.study.why import why
@@ -54,13 +55,16 @@ def study_opening(
     duty = assess(site, opening)
     exposure, further = _exposed(site, opening, duty, engine, points)
     order = take_off(site, opening, catalogue)
+    joined = hook_up(opening, catalogue, lead_run=order.way.fixed_wire, cord=order.way.longest)
     findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *further, *order.findings]
+    findings += joined.findings
     return OpeningStudy(
         opening=opening,
         headline=headline(opening, duty),
         duty=duty,
         exposure=exposure,
         takeoff=order,
+        hookup=joined,
         findings=by_weight(findings),
         unknown=_unknown(opening, duty, exposure),
     )

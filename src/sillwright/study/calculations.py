@@ -16,6 +16,7 @@ TABLE = {
     "floor": "sillwright.takeoff:floor",
     "impact": "sillwright.mechanics:impact",
     "length": "sillwright.takeoff:length",
+    "margin": "sillwright.circuit:margin",
     "overtravel": "sillwright.mechanics:overtravel",
     "performance_level": "sillwright.exposure:performance_level",
     "risk_level": "sillwright.exposure:risk_level",

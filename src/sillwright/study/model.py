@@ -8,6 +8,7 @@ from sillwright.base.finding import Finding, Unknown
 from sillwright.base.words import Reader, Sentence
 from sillwright.duty.model import Duty
 from sillwright.exposure.answer import Exposure
+from sillwright.hookup.answer import Hookup
 from sillwright.survey.model import Opening, Survey
 from sillwright.takeoff.answer import TakeOff
 
@@ -21,6 +22,7 @@ class OpeningStudy:
     duty: Duty
     exposure: Exposure | None
     takeoff: TakeOff
+    hookup: Hookup
     findings: tuple[Finding, ...]  # of all chapters, heaviest first
     unknown: tuple[Unknown, ...]  # in the order in which they matter
 

@@ -32,6 +32,7 @@ def takeoff_as_json(found: TakeOff, questions: tuple[str, ...], reader: Reader) 
             "ratio": way.longest / way.cord if way.cord and way.longest is not None else None,
         },
         **{name: _plain(getattr(found, name), reader) for name in _PARTS},
+        "currency": found.currency or None,
         "profiles": [_plain(each, reader) for each in found.profiles],
         "blocked": [render(each.reason, reader) for each in found.blocked],
         "released_by": [_plain(each, reader) for each in found.blocked],

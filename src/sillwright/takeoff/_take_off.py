@@ -20,12 +20,14 @@ from sillwright.takeoff.floor_table import number
 from sillwright.takeoff.lead import lead
 from sillwright.takeoff.profiles import profiles
 from sillwright.takeoff.round_about import coldest
+from sillwright.takeoff.traffic import traffic
 from sillwright.takeoff.way import way
 
 ADVICE = frozenset(
     f"takeoff.{name}"
     for name in (
         "channel_cold", "channel_part", "channel_room", "fixed_wire", "floor_unread", "lead_lift", "lead_old",
+        "traffic",
     )
 )  # fmt: skip
 """Findings that advise on the order and say nothing of the opening as it stands; they stay with the take-off."""
@@ -59,7 +61,7 @@ def take_off(
     rail = _rail(site, opening, body, catalogue, chosen)
     new = changes(opening, body.body if body else None, chosen, _near_floor(opening, fit, chosen))
     parts = (*(each.findings for each in found), side.findings, road.findings, rail.findings, new.findings)
-    told = _once(asks(opening, chosen), *parts, fit.findings)
+    told = _once(asks(opening, chosen), *parts, fit.findings, traffic(opening))
     return TakeOff(
         bodies=found,
         lead=side,
@@ -74,6 +76,7 @@ def take_off(
         assumptions=() if catalogue else (NO_CATALOGUE,),
         sources=(MEMORY,),
         profile=chosen.name if chosen else None,
+        currency=catalogue.currency if catalogue else "",
     )
 
 

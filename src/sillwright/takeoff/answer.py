@@ -169,5 +169,6 @@ class TakeOff:
     findings: tuple[Finding, ...]
     advice: tuple[Finding, ...] = ()  # on the order alone, not on the opening as it stands
     profile: str | None = None  # the one that lengths and weights are told for
+    currency: str = ""  # of the prices; empty without a catalogue
     assumptions: tuple[Sentence, ...] = ()
     sources: tuple[Source, ...] = ()

@@ -25,6 +25,8 @@ TALLER = (float(INCH / 2), float(INCH * 5 / 4))
 """How much taller than the old seal a new body is before it is worth a note, and before something is to be done."""
 SAME_VALUE = 0.05
 """End elements whose values lie nearer to each other are the same part, read or rounded differently."""
+SOLD = (1e3, 1.2e3, 2.2e3, 3.3e3, 4.7e3, 5.6e3, 6.8e3, 8.2e3, 10e3, 12e3, 15e3, 22e3)
+"""Values that end elements are sold with, in ohms; from memory. A reading between them tells of no other one."""
 _LAST = r"(last (time|one|order|edge|body|seal)|previous|before)"
 _BODY = r"(one|edge|body|seal|strip)"
 _THERE = rf"((old|existing|present|current) {_BODY}|{_BODY} (that is |that's )?there)"
@@ -179,10 +181,37 @@ def _end_element(opening: Opening, profile: Profile | None, input: OperatorInput
         ohms = each.resistance.value
         if ohms is not None and wanted is not None and not _same(ohms, wanted):
             yield _other_value(ohms, wanted, each.resistance.path, path)
+    yield from _metered(opening, input)
     wanted, path = _expected(opening, input)
     offered = profile.end_elements if profile else ()
     if wanted is not None and offered and not any(_same(each, wanted) for each in offered):
         yield _other_value(offered[0], wanted, path)
+
+
+def _metered(opening: Opening, input: OperatorInput | None) -> Iterator[Finding]:
+    """ASK-9: an edge that reads at rest like another end element than the one its input expects."""
+    known = {str(each.id.value): each for each in edges(opening)}
+    for each in opening.readings:
+        of = known.get(str(each.of.value)) if each.of.value is not None else None
+        if each.of.value is None and len(known) == 1:
+            of = next(iter(known.values()))
+        ohms = each.ohms.value
+        if of is None or of.circuit.value not in {"resistor", None} or ohms is None or each.pressed.value:
+            continue
+        wanted, path = _expected(opening, input, of.input.value)
+        if wanted is None or _same(ohms, wanted) or not any(_same(ohms, value) for value in SOLD):
+            continue
+        yield _ask(
+            "ASK-9",
+            "act",
+            N_("The meter reads {ohms} at rest, the operator's input expects {wanted}: which end element is in?"),
+            {"ohms": Amount(ohms, "ohm"), "wanted": Amount(wanted, "ohm")},
+            do=N_(
+                "Stop the order. Read it again at the edge alone and dry; take the end element that the "
+                "instructions of the operator name."
+            ),
+            facts=tuple(one for one in (each.ohms.path, path) if one),
+        )
 
 
 def _other_value(ohms: float, wanted: float, *facts: str) -> Finding:

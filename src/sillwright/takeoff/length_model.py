@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import ClassVar, Literal
 
 from sillwright.base.errors import OutOfRange
 from sillwright.base.model import Case, Model, Result, field
@@ -33,6 +33,8 @@ PLACES: dict[Place, str] = {
 
 class LengthCase(Case):
     """A leaf as it was measured, and what is known of the body that goes onto it. Sides inside, looking out."""
+
+    asks_of_decimal_feet: ClassVar[bool] = True
 
     kind: LeafKind = field(title="Kind of leaf")
     clear_width: Metre | None = field(default=None, above=0, at_most=60, title="Daylight width of the opening")

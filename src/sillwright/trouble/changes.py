@@ -66,7 +66,7 @@ def _moved(test: Test, outcome: str, belief: Belief, without: Without) -> Senten
         if before[up] < before[down] and now[up] > now[down]:
             said = N_("“{question}” – “{answer}”: “{more}” is now more likely than “{less}”; before it was less.")
         else:
-            said = N_("“{question}” – “{answer}” speaks for “{more}” and against “{less}”.")
+            said = N_("“{question}” – “{answer}” speaks for “{more}” and against “{less}”")
         yield Sentence(said, told)
     elif moved[up] > MOVED or moved[down] < -MOVED:
         at = up if moved[up] > MOVED else down

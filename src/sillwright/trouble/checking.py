@@ -57,6 +57,8 @@ def _unknown(model: FaultModel) -> Mistakes:
         yield from _moves(f"faults.{fault.id}.moves", fault.moves, model)
     for symptom in model.symptoms:
         yield from _known(f"symptoms.{symptom.id}.causes", [name for name, _ in symptom.causes], faults)
+        told = tuple(Move(fact=name, value=value, factor=1.0) for name, value in symptom.tells)
+        yield from _moves(f"symptoms.{symptom.id}.tells", told, model)
     for test in model.tests:
         yield from _known(f"tests.{test.id}.likelihood", [name for name, _ in test.likelihood], faults)
         yield from _moves(f"tests.{test.id}.needs", test.needs, model)

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 
 from sillwright.trouble.answer import Call
-from sillwright.trouble.compiled import known_facts, ruled_out
+from sillwright.trouble.compiled import known_facts, ruled_out, told_by_itself
 from sillwright.trouble.model import FaultModel, Test, Who
 from sillwright.trouble.next_step import (
     SHORTEST,
@@ -70,7 +70,7 @@ def danger(belief: Belief) -> float:
 def open_tests(model: FaultModel, call: Call, belief: Belief) -> tuple[Test, ...]:
     """Tests that were not asked and are not ruled out, whoever may do them."""
     asked = {test for test, _ in call.answers}
-    facts = known_facts(call.facts)
+    facts = {**told_by_itself(model, call.symptom), **known_facts(call.facts)}
     still = danger(belief) >= NO_MOVE
     return tuple(
         test

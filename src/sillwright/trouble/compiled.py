@@ -98,6 +98,17 @@ def known_facts(facts: Facts) -> dict[str, str]:
     return {name: values.pop() for name, values in told.items() if len(values) == 1}
 
 
+def told_by_itself(model: FaultModel, symptom: str | None) -> dict[str, str]:
+    """The facts that a complaint says already."""
+    return next((dict(each.tells) for each in model.symptoms if each.id == symptom), {})
+
+
+def facts_that_move(model: FaultModel, symptom: str | None, facts: Facts) -> Facts:
+    """The facts that move shares: the causes of a complaint are shares where what it says already holds."""
+    by_itself = told_by_itself(model, symptom)
+    return tuple((name, value) for name, value in facts if by_itself.get(name) != value)
+
+
 def ruled_out(needs: tuple[Move, ...], facts: Mapping[str, str]) -> bool:
     """Whether what is known makes something impossible."""
     return any(facts.get(move.fact) == move.value and move.factor == 0 for move in needs)

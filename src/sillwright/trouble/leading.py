@@ -29,7 +29,7 @@ def lead(model: FaultModel, call: Call, *, engine: Engine = "plain") -> Advice:
     the call names what there is not.
     """
     found, once = make_safe(call), _asked_once(model, call)
-    advice = advise(_of_circuit(_Key(model), circuit_of(model, call)), once, engine=engine)
+    advice = advise(of_circuit(model, call), once, engine=engine)
     advice = replace(advice, because=_of_answers(call, once, advice.because))
     if found.next is not None:
         left = advice.next.expected_minutes if advice.next else 0.0
@@ -39,6 +39,12 @@ def lead(model: FaultModel, call: Call, *, engine: Engine = "plain") -> Advice:
         state, *more = found.sentences
         return replace(advice, next=None, others=(), stop=state, cautions=(*more, *advice.cautions))
     return advice
+
+
+def of_circuit(model: FaultModel, call: Call) -> FaultModel:
+    """The model with its meter readings for the circuit that a call tells; the same object for the same model."""
+    circuit = circuit_of(model, call)
+    return _of_circuit(_Key(model), circuit) if circuit else model
 
 
 def stays(found: MakeSafe) -> bool:
@@ -79,5 +85,5 @@ class _Key:
 
 
 @lru_cache(maxsize=32)
-def _of_circuit(key: _Key, circuit: str | None) -> FaultModel:
-    return for_circuit(key.model, circuit) if circuit else key.model
+def _of_circuit(key: _Key, circuit: str) -> FaultModel:
+    return for_circuit(key.model, circuit)

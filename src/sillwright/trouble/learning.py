@@ -52,9 +52,7 @@ def learn(
         said = N_("{path}: {value} is out of range; above 0 is accepted")
         raise OutOfRange(say(said, path="worth", value=worth))
     cells = {
-        (symptom.id, fault): symptom.share * share
-        for symptom in model.symptoms
-        for fault, share in symptom.causes
+        (symptom.id, fault): symptom.share * share for symptom in model.symptoms for fault, share in symptom.causes
     }
     alone = 1.0 - model.unlisted - sum(share for *_, share in model.pairs)
     scale = worth * alone / sum(cells.values())
@@ -65,7 +63,8 @@ def learn(
         model,
         symptoms=tuple(_symptom(symptom, grown) for symptom in model.symptoms),
         pairs=tuple(
-            (one, other, (worth * share + pairs.get((one, other), 0.0)) / total) for one, other, share in model.pairs
+            (one, other, (worth * share + pairs.get((one, other), 0.0)) / total)
+            for one, other, share in model.pairs
         ),
         unlisted=(worth * model.unlisted + none) / total,
     )

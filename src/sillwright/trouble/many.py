@@ -16,7 +16,7 @@ import numpy as np
 from sillwright.base.errors import OutOfRange
 from sillwright.base.words import N_, say
 from sillwright.trouble.answer import Call
-from sillwright.trouble.compiled import Floats, compiled
+from sillwright.trouble.compiled import Floats, compiled, facts_that_move
 from sillwright.trouble.model import FaultModel
 from sillwright.trouble.next_step import Engine
 from sillwright.trouble.posterior import last_answers, marginals
@@ -53,7 +53,7 @@ class Many:
 
 def links_of(model: FaultModel, call: Call) -> Links:
     """The links of a call: its symptom and its answers. Repairs are left out."""
-    given = compiled(model, call.facts)
+    given = compiled(model, facts_that_move(model, call.symptom, call.facts))
     frame = given.frame
     rate = marginals(frame, np.exp(given.log_prior))
     present, scale = rate.copy(), 1.0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sillwright.trouble.answer import Call
-from sillwright.trouble.compiled import IMPOSSIBLE, Compiled, Floats, Frame, compiled, log_sum
+from sillwright.trouble.compiled import IMPOSSIBLE, Compiled, Floats, Frame, compiled, facts_that_move, log_sum
 from sillwright.trouble.model import FaultModel
 
 
@@ -39,7 +39,7 @@ def last_answers(call: Call) -> dict[str, str | None]:
 
 def believe(model: FaultModel, call: Call) -> Belief:
     """The posterior of a call. An answer "don't know" changes nothing."""
-    given = compiled(model, call.facts)
+    given = compiled(model, facts_that_move(model, call.symptom, call.facts))
     frame = given.frame
     known = {test: outcome for test, outcome in last_answers(call).items() if outcome is not None}
     rows = [frame.outcome(test, outcome) for test, outcome in known.items()]

@@ -63,7 +63,7 @@ def _why_test(test: Test, belief: Belief, best: Choice, choices: Choices) -> Sen
     words = {fault.id: Sentence(fault.words) for fault in belief.frame.model.faults}
     if told:
         yield Sentence(
-            N_("The answer tells these apart: “{one}” and “{other}”."),
+            N_("The answer tells these apart: “{one}” and “{other}”"),
             {"one": words[told[0]], "other": words[told[1]]},
         )
     spared = choices.unasked - best.expected

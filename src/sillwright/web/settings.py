@@ -44,6 +44,7 @@ INSTALLED_APPS = [
     "sillwright.web.accounts",
     "sillwright.web.records",
     "sillwright.web.orders",
+    "sillwright.web.trouble",
     "sillwright.web.pages",
 ]
 
@@ -205,6 +206,7 @@ EMAIL_BACKEND, EMAIL = mail_settings(os.environ.get("SILLWRIGHT_MAIL"))
 globals().update(EMAIL)
 DEFAULT_FROM_EMAIL = os.environ.get("SILLWRIGHT_MAIL_FROM", "sillwright@localhost")
 
+COMPILES = True  # what is slow without a compiler is compiled beside the pages, by each process
 OPEN_WORKBENCH = os.environ.get("SILLWRIGHT_OPEN_WORKBENCH", "1") == "1"
 
 LOGGING: dict[str, Any] = {

@@ -5,12 +5,15 @@ from sillwright.takeoff.ordering.acknowledgement import Confirmed as Confirmed
 from sillwright.takeoff.ordering.acknowledgement import Unread as Unread
 from sillwright.takeoff.ordering.acknowledgement import read_acknowledgement as read_acknowledgement
 from sillwright.takeoff.ordering.acknowledgement import read_rows as read_rows
+from sillwright.takeoff.ordering.agreed import Agreed as Agreed
+from sillwright.takeoff.ordering.agreed import agreed as agreed
 from sillwright.takeoff.ordering.alternatives import Alternative as Alternative
 from sillwright.takeoff.ordering.compare import Answer as Answer
 from sillwright.takeoff.ordering.compare import Difference as Difference
 from sillwright.takeoff.ordering.compare import compare as compare
 from sillwright.takeoff.ordering.compare import open_ones as open_ones
 from sillwright.takeoff.ordering.compare import settled as settled
+from sillwright.takeoff.ordering.devices import priced_device as priced_device
 from sillwright.takeoff.ordering.goods_in import Received as Received
 from sillwright.takeoff.ordering.goods_in import goods_in as goods_in
 from sillwright.takeoff.ordering.install import Section as Section

@@ -34,6 +34,13 @@ class Difference:
     ordered: Any
     confirmed: Any
     text: Sentence
+    key: str = ""  # of the field in the table of fields; "line" for a line as a whole
+    value: Any = None  # what was confirmed, as a line holds it
+
+    @property
+    def can_hold(self) -> bool:
+        """Whether what was confirmed says enough to hold: nothing said and two readings of one word do not."""
+        return self.kind not in {"not said", "two ways"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,11 +79,11 @@ def settled(differences: Iterable[Difference], answers: Mapping[str, Answer]) ->
 
 def open_ones(differences: Iterable[Difference], answers: Mapping[str, Answer]) -> tuple[Difference, ...]:
     """The differences that nobody has answered yet."""
-    return tuple(each for each in differences if not _answered(answers.get(each.id)))
+    return tuple(each for each in differences if not _answered(each, answers.get(each.id)))
 
 
-def _answered(answer: Answer | None) -> bool:
-    return answer is not None and bool(answer.by.strip())
+def _answered(about: Difference, answer: Answer | None) -> bool:
+    return answer is not None and bool(answer.by.strip()) and (answer.holds == "ordered" or about.can_hold)
 
 
 def _of_pair(line: OrderLine, item: Confirmed, by_name: bool) -> Iterator[Difference]:
@@ -157,7 +164,14 @@ def _length_read(line: OrderLine, item: Confirmed) -> tuple[Read | None, str | N
 
 
 def _difference(
-    line: OrderLine, key: str, kind: DifferenceKind, title: str, ordered: Any, confirmed: Any, said: str
+    line: OrderLine,
+    key: str,
+    kind: DifferenceKind,
+    title: str,
+    ordered: Any,
+    confirmed: Any,
+    said: str,
+    value: Any = None,
 ) -> Difference:
     values = {"line": line.label, "field": Sentence(title), "ordered": ordered, "confirmed": confirmed}
     return Difference(
@@ -168,13 +182,15 @@ def _difference(
         ordered=ordered,
         confirmed=confirmed,
         text=Sentence(said, values),
+        key=key,
+        value=value,
     )
 
 
 def _differs(line: OrderLine, spec: OrderField, wanted: Any, got: Any) -> Difference:
     said = N_("{line}, {field}: ordered {ordered}, confirmed {confirmed}.")
     ordered, confirmed = shown(spec.key, wanted), shown(spec.key, got)
-    return _difference(line, spec.key, "differs", spec.title, ordered, confirmed, said)
+    return _difference(line, spec.key, "differs", spec.title, ordered, confirmed, said, got)
 
 
 def _two_ways(line: OrderLine, spec: OrderField, wanted: Any, read: Read) -> Difference:

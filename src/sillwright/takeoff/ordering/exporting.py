@@ -9,6 +9,7 @@ from io import StringIO
 from typing import Any
 
 from sillwright.base.words import N_, Reader, Sentence, in_words, render, translate
+from sillwright.takeoff.ordering.agreed import Agreed, AgreedField
 from sillwright.takeoff.ordering.fields import FIELDS, shown
 from sillwright.takeoff.ordering.line import PLACES, OrderLine, lead_of, written
 from sillwright.takeoff.ordering.money import UNITS_IN_WORDS, PricedLine, minor_unit
@@ -24,7 +25,7 @@ _TAILS = (
 )  # fmt: skip
 QUOTE_HEADS = (
     N_("alternative"), N_("opening"), N_("what"), N_("quantity"), N_("unit"), N_("price"), N_("discount %"),
-    N_("amount"), N_("taxed"),
+    N_("amount"), N_("taxed"), N_("currency"),
 )  # fmt: skip
 
 
@@ -80,9 +81,10 @@ def rows_of_quote(quote: Quote, reader: Reader) -> list[Row]:
     digits = minor_unit(quote.prices.currency)
     rows: list[Row] = [[translate(each, reader) for each in QUOTE_HEADS]]
     for each in quote.alternatives:
-        rows += [[each.name, *_priced(line, digits, reader)] for line in each.lines]
+        currency = quote.prices.currency
+        rows += [[each.name, *_priced(line, digits, reader), currency] for line in each.lines]
         for title, amount in sums_of(quote, each.name):
-            rows.append([each.name, "", in_words(title, reader), "", "", "", "", amount, ""])
+            rows.append([each.name, "", in_words(title, reader), "", "", "", "", amount, "", currency])
     return rows
 
 
@@ -163,6 +165,40 @@ def _line_as_json(line: OrderLine, reader: Reader) -> dict[str, Any]:
         "note": line.note,
     }
     return found
+
+
+def agreed_as_json(found: Agreed, reader: Reader) -> dict[str, Any]:
+    """An order as agreed: SI numbers of the lines that are built, and of every field whose value it is."""
+    return {
+        "lines": [
+            {
+                **_line_as_json(each.line, reader),
+                "made": each.dropped is None,
+                "agreed": [_agreed_field(one, reader) for one in each.fields],
+                "dropped": _agreed_field(each.dropped, reader) if each.dropped else None,
+                "kept": _agreed_field(each.kept, reader) if each.kept else None,
+            }
+            for each in found.lines
+        ],
+        "besides": [_agreed_field(each, reader) for each in found.besides],
+    }
+
+
+def _agreed_field(each: AgreedField, reader: Reader) -> dict[str, Any]:
+    return {
+        "field": each.key,
+        "title": render(each.title, reader),
+        "value": _said(each.value, reader),
+        "holds": each.holds,
+        "instead_of": _said(each.instead_of, reader) if each.holds != "both" else None,
+        "by": each.by,
+        "on": each.on.isoformat() if each.on else None,
+        "words": each.words,
+    }
+
+
+def _said(value: Any, reader: Reader) -> str | None:
+    return None if value is None else in_words(value, reader)
 
 
 def quote_as_json(quote: Quote, reader: Reader) -> dict[str, Any]:

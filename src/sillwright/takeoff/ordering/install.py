@@ -29,6 +29,22 @@ IN_ORDER = ("connect", "tests")
 """Sections whose sentences are steps, one after the other."""
 
 
+def resting(*, straight: bool = False) -> Iterator[Sentence]:
+    """How an edge comes to rest before it is fitted; ``straight`` where it does not come coiled.
+
+    Source: common practice (acclimatise); the time from the cold from memory.
+    """
+    minutes = round(rest_time(None, None) / 60)
+    if straight:
+        yield _s(N_("It comes straight: let it reach the temperature of the room before it is fitted."))
+        return
+    yield _s(
+        N_("Unroll a coiled edge in the room, at least {minutes} minutes before it is fitted."), minutes=minutes
+    )
+    yield _s(N_("From the cold: {minutes} minutes for every 20 °F (11 °C) below the room."), minutes=minutes)
+    yield _s(N_("It is ready when it lies flat within {off}."), off=Amount(0.00635, "m"))
+
+
 @dataclass(frozen=True, kw_only=True)
 class Section:
     """A part of the install sheet: what it is called and its sentences, numbered where they are steps."""
@@ -123,15 +139,7 @@ class _Sheet:
             )
 
     def rest(self) -> Iterator[Sentence]:
-        minutes = round(rest_time(None, None) / 60)
-        if self.lines and all(line.ship == "straight" for line in self.lines):
-            yield _s(N_("It comes straight: let it reach the temperature of the room before it is fitted."))
-            return
-        yield _s(
-            N_("Unroll a coiled edge in the room, at least {minutes} minutes before it is fitted."), minutes=minutes
-        )
-        yield _s(N_("From the cold: {minutes} minutes for every 20 °F (11 °C) below the room."), minutes=minutes)
-        yield _s(N_("It is ready when it lies flat within {off}."), off=Amount(0.00635, "m"))
+        yield from resting(straight=bool(self.lines) and all(line.ship == "straight" for line in self.lines))
 
     def fix(self) -> Iterator[Sentence]:
         channel = self.take_off.channel

@@ -66,6 +66,15 @@ def rounded_to(amount: Decimal, digits: int) -> Decimal:
     return amount.quantize(Decimal(1).scaleb(-digits), rounding=ROUND_HALF_EVEN)
 
 
+def with_currency(price: float | Decimal, currency: str) -> str:
+    """A price in the smallest unit of its currency, with its code.
+
+    >>> with_currency(1250.5, "USD"), with_currency(1250.5, "JPY")
+    ('1,250.50 USD', '1,250 JPY')
+    """
+    return f"{rounded_to(exact(price), minor_unit(currency)):,} {currency}"
+
+
 def percent_of(name: str, percent: Decimal | None) -> None:
     """Raise :class:`OutOfRange` for a percentage outside 0 to 100; None is none entered."""
     if percent is not None and not 0 <= exact(percent) <= _HUNDRED:

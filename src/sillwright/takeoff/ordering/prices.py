@@ -15,6 +15,7 @@ from sillwright.catalogue.parts import Rate, Work
 from sillwright.catalogue.profile import Price
 from sillwright.takeoff.ordering.line import OrderLine, length_of
 from sillwright.takeoff.ordering.money import PricedLine, exact, minor_unit, rounded_to
+from sillwright.takeoff.ordering.work import work_in_words
 
 _HOURS = Decimal("0.01")
 
@@ -46,12 +47,12 @@ def _parts_of(line: OrderLine, catalogue: Catalogue) -> Iterable[PricedLine]:
         what=Sentence(N_("{profile}: {length}"), body),
         tag=line.label,
         quantity=Decimal(count),
-        price=_price(profile, length, digits),
+        price=part_price(profile, length, digits),
     )
     channel = _named(catalogue.channels, line.channel)
     for piece, many in Counter(line.channel_pieces).items() if line.channel else ():
         said = Sentence(N_("{part}, {length}"), {"part": line.channel, "length": Amount(piece, "m")})
-        price = _price(channel, piece, digits)
+        price = part_price(channel, piece, digits)
         yield PricedLine(what=said, tag=line.label, quantity=Decimal(many * line.quantity), price=price)
     shelves: tuple[tuple[str, tuple[Part, ...]], ...] = (
         (line.cord, catalogue.cords),
@@ -62,7 +63,7 @@ def _parts_of(line: OrderLine, catalogue: Catalogue) -> Iterable[PricedLine]:
     )
     for name, shelf in shelves:
         if name:
-            price = _price(_named(shelf, name), 0.0, digits)
+            price = part_price(_named(shelf, name), 0.0, digits)
             what = Sentence("{part}", {"part": name})
             yield PricedLine(what=what, tag=line.label, quantity=Decimal(line.quantity), price=price)
 
@@ -71,8 +72,8 @@ def _named(shelf: tuple[Part, ...], name: str) -> Part | None:
     return next((each for each in shelf if each.name == name), None)
 
 
-def _price(part: Part | None, length: float | None, digits: int) -> Decimal | None:
-    """The price of one piece; None where the catalogue has none, or one that was left at nothing."""
+def part_price(part: Part | None, length: float | None, digits: int) -> Decimal | None:
+    """The price of one piece of that length in metres; None where the catalogue has none, or left it at nothing."""
     price = part.price if part else None
     if price is None or (not price.each and not price.per_metre) or (price.per_metre and length is None):
         return None
@@ -80,20 +81,20 @@ def _price(part: Part | None, length: float | None, digits: int) -> Decimal | No
 
 
 def priced_work(
-    what: str, catalogue: Catalogue, *, length: float = 0.0, rate: str = "", tag: str = ""
+    what: str, catalogue: Catalogue, *, length: float = 0.0, count: int = 1, rate: str = "", tag: str = ""
 ) -> PricedLine:
     """Hours of a piece of work of the catalogue, for a length in metres, at the rate for so many persons.
 
-    ``rate`` names one where the catalogue has several for that many persons. Raises :class:`UnknownName` where it
-    has no such work.
+    ``count``: so many times the same; ``rate`` names one where the catalogue has several for that many persons.
+    Raises :class:`UnknownName` where it has no such work.
     """
     work = next((each for each in catalogue.work if each.what == what), None)
     if work is None:
         known = [each.what for each in catalogue.work]
         said = N_("the catalogue has no work “{work}”; {accepted}")
         raise UnknownName(say(said, work=what, accepted=did_you_mean(what, known)))
-    hours = (exact(work.hours) + exact(work.per_metre) * exact(length)).quantize(_HOURS)
-    values = {"work": work.what, "persons": work.persons}
+    hours = ((exact(work.hours) + exact(work.per_metre) * exact(length)) * count).quantize(_HOURS)
+    values = {"work": work_in_words(work.what), "persons": work.persons}
     return PricedLine(
         what=Sentence(N_("{work}, {persons} persons") if work.persons > 1 else N_("{work}, one person"), values),
         tag=tag,

@@ -15,7 +15,8 @@ from sillwright.paper.engineer import HEADS, engineer_page
 from sillwright.paper.labels import LABELS
 from sillwright.paper.owner import short
 from sillwright.paper.report import numbered
-from sillwright.paper.takeoff_page import takeoff_page
+from sillwright.paper.svg import svg
+from sillwright.paper.takeoff_page import lead_picture, takeoff_page
 from sillwright.paper.technician import REGIMES, technician_page
 from sillwright.paper.voice import Voice
 from sillwright.study.model import OpeningStudy, SiteStudy
@@ -69,7 +70,7 @@ def _chapters(study: OpeningStudy, studied: Studied, reader: Reader) -> dict[str
     appendix, page = engineer_page(study, voice, "", None, cited), technician_page(study, voice, 0)
     return {
         "judged": _judged(study, voice),
-        "order": takeoff_page(study, voice),
+        "order": takeoff_page(study, voice, svg(sketch) if (sketch := lead_picture(study, voice)) else None),
         "contact": contact(study.exposure, voice, appendix["next"]) if study.exposure else None,
         "appendix": appendix,
         "devices": [(row[0], list(zip(page["device_head"][1:], row[1:], strict=True))) for row in page["devices"]],

@@ -23,6 +23,7 @@ from sillwright.web.prepared import Prepared
 from sillwright.web.records.answers import answer_of, key_of, reader_for, state_of, study_of
 from sillwright.web.records.models import Opening
 from sillwright.web.records.seen import allowed, fetched
+from sillwright.web.trouble.substitutes import still_in
 
 UNITS = tuple(value for value, _ in User.UNITS)
 _OPENING = Prepared(Opening, ["id"], "site")
@@ -40,7 +41,11 @@ def opening(request: HttpRequest, id: UUID) -> HttpResponse:
     photos = how_many(found)
     key = (found.pk, state_of(found), found.put_away, rights, key_of(reader), user.pk, user.name, photos)
     told = {"opening": found, "reader": reader, "photos": photos}
-    return _PAGES.page(request, key, lambda: {**told, "answer": answer_of(found, reader, body_of)})
+
+    def more() -> dict[str, object]:  # a part that is booked in or out counts up the revision, which is in the key
+        return {"parts": still_in([found.pk]), "answer": answer_of(found, reader, body_of)}
+
+    return _PAGES.page(request, key, lambda: {**told, **more()})
 
 
 @require_safe

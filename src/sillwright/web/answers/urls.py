@@ -13,6 +13,7 @@ urlpatterns: list[URLPattern] = [
     path("openings/<uuid:id>/papers/", papers.of_opening, name="papers"),
     path("sites/<uuid:id>/papers/", papers.of_site, name="site_papers"),
     path("sites/<uuid:id>/cut-list/", cutting.cut_list, name="cut_list"),
+    path("cut-list/", cutting.van, name="cut_list_van"),
     path("papers/<uuid:id>/", papers.paper, name="paper"),
     path("papers/<uuid:id>/links/", links.links, name="paper_links"),
     path("links/<uuid:id>/withdraw/", links.withdrawn, name="link_withdraw"),

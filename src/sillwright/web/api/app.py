@@ -26,6 +26,7 @@ from sillwright.web.api.operations import (
     sites,
     studies,
     surveys,
+    trouble,
 )
 from sillwright.web.api.problems import KNOWN, Problem, answered, told
 from sillwright.web.api.reading import Strict, mistakes_of
@@ -33,7 +34,7 @@ from sillwright.web.api.reading import Strict, mistakes_of
 VERSION = "1"
 PARTS = (
     people, keys, organisations, sites, surveys, openings, observations, entries, photos, questions, studies,
-    papers, catalogues, quotes, orders, calc,
+    papers, catalogues, quotes, orders, calc, trouble,
 )  # fmt: skip
 
 

@@ -43,6 +43,8 @@ def _script(of: str) -> str:
         "offline": reverse("offline"),
         "book": reverse("book"),
         "workbench": reverse("workbench"),
+        "call": reverse("trouble"),
+        "first": reverse("trouble_first"),
         "static": settings.STATIC_URL,
     }
     told = {"version": of, "ours": json.dumps(addresses, indent=1)}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from io import BytesIO
 from typing import Any
@@ -19,9 +19,11 @@ from sillwright.takeoff.ordering.acknowledgement import (
     read_acknowledgement,
     read_rows,
 )
+from sillwright.takeoff.ordering.agreed import Agreed, agreed
 from sillwright.takeoff.ordering.compare import Answer, Difference, compare, open_ones
 from sillwright.takeoff.ordering.line import OrderLine
 from sillwright.web.orders.models import Order, OrderNote
+from sillwright.web.orders.orders import Lines, Ordered, line_of, lines_now
 from sillwright.web.records.log import Refused
 from sillwright.web.records.text import unkept
 
@@ -60,6 +62,23 @@ def compared(lines: Sequence[OrderLine], notes: Iterable[OrderNote]) -> Compared
         if each.kind == "answer" and each.told["of"] == newest.pk
     }
     return Compared(newest, compare(lines, acknowledgement_of(newest.told)), answers)
+
+
+def agreed_of(row: Order, lines: Sequence[OrderLine]) -> Agreed | None:
+    """A released order as agreed with its maker; None while nothing came, or a difference is open."""
+    found = compared(lines, notes_of(row)) if row.state == "released" else None
+    return agreed(lines, found.differences, found.answers) if found else None
+
+
+def line_built(row: Order, number: int) -> Ordered | None:
+    """The line of a released order that is built: as it was ordered, or as it was agreed since."""
+    found = lines_now(row) if row.state == "released" else Lines(())
+    ordered = line_of(found.lines, number)
+    settled = agreed_of(row, found.plain) if ordered is not None else None
+    if ordered is None or settled is None:
+        return ordered
+    built = next(each.line for each in settled.lines if each.line.number == number)
+    return replace(ordered, line=built)
 
 
 def notes_of(order: Order) -> QuerySet[OrderNote]:
@@ -137,10 +156,14 @@ def _filled(cells: Iterable[Cell], wide: int) -> list[list[str]]:
 
 def answer_from(found: Compared, about: str, holds: str, words: str, *, name: str, on: date) -> dict[str, Any]:
     """An answer to a difference, as it is kept. Raises :class:`Refused` where there is no such difference."""
-    if about not in {each.id for each in found.differences}:
+    difference = next((each for each in found.differences if each.id == about), None)
+    if difference is None:
         raise Refused(_("The newest acknowledgement has no such difference; load the page again."))
     if holds not in HOLDS:
         raise Refused(_("Say which holds: what was ordered, or what was confirmed."))
+    if holds == "confirmed" and not difference.can_hold:
+        said = _("What the maker wrote of it does not say enough to hold.")
+        raise Refused(said + " " + _("Say that what was ordered holds, or ask him for another acknowledgement."))
     if len(words) > 500 or unkept(words):
         raise Refused(_("Words of at most %(most)d signs can be kept.") % {"most": 500})
     return {

@@ -67,6 +67,10 @@ def alternative_from(
         chosen.append(one)
         said.mistakes += found.mistakes
     openings_for(openings, chosen, said)
+    for at, one in enumerate(chosen):
+        if one.no_edge and not one.devices and not one.work:
+            nothing = _("Neither an edge nor anything else is offered for this opening.")
+            said.wrong(f"lines[{at}].no_edge", nothing, _("choose a device or work, or offer the edge"))
     if not chosen:
         said.wrong("lines", _("Nothing is offered yet."), _("choose an opening at least"))
     made = {

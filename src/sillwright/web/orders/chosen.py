@@ -13,6 +13,7 @@ from sillwright.base.quantity import parse
 from sillwright.base.words import Reader, Units
 from sillwright.catalogue import Catalogue
 from sillwright.catalogue.model import OperatorInput
+from sillwright.takeoff.ordering.devices import MOST_OF_ONE, offered_devices
 from sillwright.takeoff.ordering.fields import CIRCUITS, SHIPS
 from sillwright.takeoff.ordering.line import Choice
 from sillwright.web.orders.entered import Entries
@@ -21,6 +22,16 @@ from sillwright.web.records.models import Opening
 MOST_OPENINGS = 60
 """Openings in one quote or order; a larger site is offered in parts."""
 LONGEST_NOTE = 500
+MOST_DEVICES = 12
+"""Kinds of devices beside an edge at one opening."""
+
+
+@dataclass(frozen=True)
+class Beside:
+    """A device beside the edge, by its name in the catalogue, and how many of it."""
+
+    device: str
+    quantity: int = 1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,10 +49,12 @@ class Chosen:
     converter: str = ""
     work: tuple[str, ...] = ()
     note: str = ""
+    no_edge: bool = False  # devices alone
+    devices: tuple[Beside, ...] = ()
 
     def as_json(self) -> dict[str, Any]:
         """What is kept."""
-        return {**asdict(self), "work": list(self.work)}
+        return {**asdict(self), "work": list(self.work), "devices": [asdict(each) for each in self.devices]}
 
     def choice(self, catalogue: Catalogue, units: Units) -> Choice:
         """The same, as the take-off's order lines take it."""
@@ -65,7 +78,8 @@ def input_key(of: OperatorInput) -> str:
 
 def chosen_of(told: Mapping[str, Any]) -> Chosen:
     """What was chosen, from what is kept of it."""
-    return Chosen(**{**told, "work": tuple(told["work"])})
+    devices = tuple(Beside(**each) for each in told.get("devices", ()))
+    return Chosen(**{**told, "work": tuple(told["work"]), "devices": devices})
 
 
 def chosen_from(
@@ -88,6 +102,8 @@ def chosen_from(
         converter=said.choice("converter", names["converters"], unknown),
         work=tuple(dict.fromkeys(map(str, work))),
         note=said.text("note", LONGEST_NOTE),
+        no_edge=bool(told.get("no_edge")),
+        devices=_devices_in(told.get("devices") or (), said, place, offered_devices(catalogue), unknown),
     )
     if set(made.work) - {each.what for each in catalogue.work}:
         said.wrong("work", unknown)
@@ -97,6 +113,26 @@ def chosen_from(
         except InputError as error:
             said.against("end_element", error)
     return made, said
+
+
+def _devices_in(
+    told: Iterable[Mapping[str, Any]], said: Entries, place: str, known: Mapping[str, Any], unknown: str
+) -> tuple[Beside, ...]:
+    """The devices that were entered; one that is named twice is counted together."""
+    found: dict[str, int] = {}
+    for at, each in enumerate(told):
+        one = Entries(each, f"{place}devices[{at}].", said.reader)
+        name = one.choice("device", known, unknown)
+        many = one.count("quantity", 1, MOST_OF_ONE, 1)
+        if name:
+            found[name] = found.get(name, 0) + many
+            if found[name] > MOST_OF_ONE:
+                one.wrong("quantity", _("This is too much."), _("at most %(most)d") % {"most": MOST_OF_ONE})
+                found[name] = MOST_OF_ONE
+        said.mistakes += one.mistakes
+    if len(found) > MOST_DEVICES:
+        said.wrong("devices", _("This is too much."), _("at most %(most)d") % {"most": MOST_DEVICES})
+    return tuple(Beside(name, many) for name, many in found.items())
 
 
 def openings_for(site_openings: Iterable[Opening], wanted: Iterable[Chosen], said: Entries) -> None:

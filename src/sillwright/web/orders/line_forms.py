@@ -9,10 +9,13 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from sillwright.base.words import Reader, translate
+from sillwright.base.words import Reader, render, translate
 from sillwright.takeoff.answer import ProfileVerdict
+from sillwright.takeoff.ordering.devices import KINDS, offered_devices
 from sillwright.takeoff.ordering.fields import CIRCUITS, SHIPS
-from sillwright.web.orders.chosen import MOST_OPENINGS, input_key
+from sillwright.takeoff.ordering.money import with_currency
+from sillwright.takeoff.ordering.work import work_in_words
+from sillwright.web.orders.chosen import MOST_DEVICES, MOST_OPENINGS, input_key
 from sillwright.web.orders.fields import Ask, Field, Options, shown
 from sillwright.web.orders.models import Order, Quote
 from sillwright.web.orders.starting import cheapest, first_line
@@ -32,7 +35,11 @@ LABELS = {
     "quantity": gettext_lazy("How many"),
     "note": gettext_lazy("Note for the maker"),
     "work": gettext_lazy("Work"),
+    "no_edge": gettext_lazy("No edge here: what is chosen beside it alone"),
+    "devices": gettext_lazy("Other devices"),
 }
+EMPTY_ROWS = 2
+"""Rows for other devices that a form offers beyond those that are chosen."""
 
 
 def lines_in(request: HttpRequest) -> list[dict[str, Any]]:
@@ -44,8 +51,21 @@ def lines_in(request: HttpRequest) -> list[dict[str, Any]]:
         if f"lines[{at}].out" in request.POST:
             continue
         line: dict[str, Any] = {name: request.POST.get(f"lines[{at}].{name}", "") for name in SINGLE}
-        found.append({**line, "work": request.POST.getlist(f"lines[{at}].work")})
+        line["work"] = request.POST.getlist(f"lines[{at}].work")
+        line["no_edge"] = request.POST.get(f"lines[{at}].no_edge") == "1"
+        line["devices"] = _devices_in(request, f"lines[{at}].devices")
+        found.append(line)
     return found
+
+
+def _devices_in(request: HttpRequest, prefix: str) -> list[dict[str, str]]:
+    """The devices of a line as they were typed; rows in which none is chosen are empty ones."""
+    names = ("device", "quantity")
+    rows = (
+        {name: request.POST.get(f"{prefix}[{at}].{name}", "") for name in names}
+        for at in range(MOST_DEVICES + EMPTY_ROWS)
+    )
+    return [each for each in rows if each["device"]]
 
 
 def added_in(request: HttpRequest, row: Quote | Order) -> list[dict[str, Any]]:
@@ -89,10 +109,46 @@ def _row(
         "fields": fields,
         "open": any(each.wrong for each in fields),
         "work": [
-            (each.what, each.what.replace("_", " "), each.what in typed.get("work", ()))
+            (each.what, render(work_in_words(each.what), reader), each.what in typed.get("work", ()))
             for each in sheaf.catalogue.work
         ],
         "work_wrong": wrong.get(f"{prefix}work", ""),
+        "no_edge": bool(typed.get("no_edge")),
+        **_devices(prefix, typed, sheaf, wrong, reader),
+    }
+
+
+def _devices(
+    prefix: str, typed: Mapping[str, Any], sheaf: Sheaf, wrong: Mapping[str, str], reader: Reader
+) -> dict[str, Any]:
+    """The devices beside the edge: those that are chosen, and rows for more."""
+    offered = [
+        (name, f"{name} – {translate(KINDS[kind], reader)}")
+        for name, (kind, _part) in offered_devices(sheaf.catalogue).items()
+    ]
+    chosen = list(typed.get("devices") or ())
+    rows = [*chosen, *[{"device": "", "quantity": ""}] * EMPTY_ROWS][: MOST_DEVICES + EMPTY_ROWS]
+    found: list[list[Field]] = []
+    for at, each in enumerate(rows):
+        here = f"{prefix}devices[{at}]."
+        gone = [] if each["device"] in {"", *dict(offered)} else [(each["device"], each["device"])]
+        options = (("", NOT_CHOSEN), *offered, *gone)
+        asks = (
+            Ask(
+                name=f"{here}device",
+                label=_("Device %(number)d") % {"number": at + 1},
+                entry="choice",
+                options=options,
+            ),
+            Ask(name=f"{here}quantity", label=_("How many of it"), entry="number"),
+        )
+        found.append(shown(asks, {f"{here}{name}": value for name, value in each.items()}, wrong))
+    wrongs = [wrong.get(f"{prefix}{name}", "") for name in ("devices", "no_edge")]
+    return {
+        "devices": found if offered else [],
+        "devices_wrong": " ".join(filter(None, wrongs)),
+        "devices_open": bool(chosen or any(wrongs) or typed.get("no_edge")),
+        "devices_kept": chosen,
     }
 
 
@@ -104,7 +160,12 @@ def asks_of(opening: Taken, sheaf: Sheaf, chosen: str, reader: Reader) -> list[A
     ships = [(key, translate(words, reader)) for key, words in SHIPS.items()]
     inputs = [(input_key(each), input_key(each)) for each in catalogue.inputs]
     return [
-        Ask(name="profile", label=LABELS["profile"], entry="choice", options=profiles_for(opening, chosen)),
+        Ask(
+            name="profile",
+            label=LABELS["profile"],
+            entry="choice",
+            options=profiles_for(opening, catalogue.currency, chosen),
+        ),
         Ask(name="input", label=LABELS["input"], entry="choice", options=(*none, *inputs)),
         Ask(name="circuit", label=LABELS["circuit"], entry="choice", options=(*none, *circuits)),
         Ask(name="end_element", label=LABELS["end_element"], why=_("like 10 kohm")),
@@ -125,20 +186,20 @@ def _names(shelf: Sequence[Any]) -> list[tuple[str, str]]:
     return [(each.name, each.name) for each in shelf]
 
 
-def profiles_for(opening: Taken, chosen: str = "") -> Options:
+def profiles_for(opening: Taken, currency: str, chosen: str = "") -> Options:
     """Those that fit, cheapest first; then those of which it is not known; the one that is chosen in any case."""
     found = [("", str(NOT_CHOSEN))]
-    found += [(each.name, _priced(each)) for each in opening.fitting]
+    found += [(each.name, _priced(each, currency)) for each in opening.fitting]
     doubt = _("%(profile)s – not known whether it fits")
-    found += [(each.name, doubt % {"profile": _priced(each)}) for each in opening.doubtful]
+    found += [(each.name, doubt % {"profile": _priced(each, currency)}) for each in opening.doubtful]
     if chosen not in dict(found):
         found.append((chosen, _("%(profile)s – does not fit here") % {"profile": chosen}))
     return found
 
 
-def _priced(verdict: ProfileVerdict) -> str:
-    """A profile with what its body would cost at the opening; the currency stands above the form."""
-    return f"{verdict.name} – {_('no price') if verdict.price is None else f'{verdict.price:,.2f}'}"
+def _priced(verdict: ProfileVerdict, currency: str) -> str:
+    """A profile with what its body would cost at the opening."""
+    return f"{verdict.name} – {_('no price') if verdict.price is None else with_currency(verdict.price, currency)}"
 
 
 def others_of(row: Quote | Order, lines: Sequence[Mapping[str, Any]]) -> list[Any]:
@@ -166,5 +227,12 @@ def lines_differing(
 
 
 def _plain(value: Any) -> str:
-    words = ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value or "")
+    if value is True:
+        return _("yes")
+    members = value if isinstance(value, (list, tuple)) else ()
+    said = [
+        f"{each['quantity'] or 1} × {each['device']}" if isinstance(each, Mapping) else str(each)
+        for each in members
+    ]
+    words = ", ".join(said) if members else str(value or "")
     return words.replace("\r\n", "\n").strip()

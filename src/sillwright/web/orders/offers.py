@@ -18,6 +18,7 @@ from django.utils.translation import gettext as _
 from sillwright.base.errors import InputError, UnknownName
 from sillwright.base.words import Reader, Sentence, Units
 from sillwright.takeoff.ordering.alternatives import Alternative
+from sillwright.takeoff.ordering.devices import priced_device
 from sillwright.takeoff.ordering.line import OrderLine
 from sillwright.takeoff.ordering.lines import order_lines
 from sillwright.takeoff.ordering.money import PricedLine, Totals, totals
@@ -88,6 +89,9 @@ def lines_of(
         if opening is None:
             gone.append(_("An opening that was chosen is no longer here."))
             continue
+        if each.no_edge:
+            found.append((each, ()))
+            continue
         profile = sheaf.profile(each.profile)
         if each.profile and profile is None:
             told = {"tag": opening.tag, "profile": each.profile, "number": sheaf.version.number}
@@ -112,6 +116,7 @@ def offer_of(told: Mapping[str, Any], sheaf: Sheaf, units: Units) -> Offer:
     for chosen, lines in found:
         priced += priced_parts(lines, sheaf.catalogue)
         priced += _work(chosen, lines, sheaf, gone)
+        priced += _devices(chosen, sheaf, gone)
     if told["trips"]:
         priced.append(priced_trip(sheaf.catalogue, trips=told["trips"]))
     return Offer(
@@ -131,6 +136,15 @@ def _work(chosen: Chosen, lines: Sequence[OrderLine], sheaf: Sheaf, gone: list[s
     for what in chosen.work:
         try:
             yield priced_work(what, sheaf.catalogue, length=length, tag=tag)
+        except UnknownName as error:
+            gone.append(str(error))
+
+
+def _devices(chosen: Chosen, sheaf: Sheaf, gone: list[str]) -> Iterable[PricedLine]:
+    tag = sheaf.openings[chosen.opening].tag
+    for each in chosen.devices:
+        try:
+            yield from priced_device(each.device, sheaf.catalogue, quantity=each.quantity, tag=tag)
         except UnknownName as error:
             gone.append(str(error))
 

@@ -20,11 +20,20 @@ from sillwright.base.words import Reader
 from sillwright.web.answers.files import as_file
 from sillwright.web.answers.limits import one_too_many
 from sillwright.web.answers.papers import MOST_A_MINUTE, handed_out
-from sillwright.web.orders.acknowledging import answer_from, compared, notes_of, pasted, uploaded
+from sillwright.web.orders.acknowledging import (
+    agreed_of,
+    answer_from,
+    compared,
+    line_built,
+    notes_of,
+    pasted,
+    uploaded,
+)
 from sillwright.web.orders.catalogues import read
 from sillwright.web.orders.entered import Entries
 from sillwright.web.orders.fields import Field, Options, mistakes_by_field, shown
-from sillwright.web.orders.files import MEDIA, OF_ORDER, name_of, order_content
+from sillwright.web.orders.files import MEDIA, OF_ORDER, agreed_content, name_of, order_content
+from sillwright.web.orders.installing import install_content
 from sillwright.web.orders.models import Order
 from sillwright.web.orders.order_pages import order_page, orders_of
 from sillwright.web.orders.orders import (
@@ -134,12 +143,50 @@ def order_file(request: HttpRequest, id: UUID, ending: str) -> HttpResponse:
     kept = row.notes.filter(kind="release").select_related("paper").first() if ending == "pdf" else None
     if kept is not None and kept.paper is not None:
         return handed_out(request, kept.paper)
+    reader, found = reader_for(person(request), row.site), lines_now(row)
+
+    def make() -> bytes:
+        settled = agreed_of(row, found.plain) if ending == "json" else None
+        return order_content(ending, row, found.plain, found.sketches(reader), reader, settled=settled)
+
+    return _made_now(request, make, MEDIA[ending], name_of(row, ending))
+
+
+@require_safe
+def order_agreed(request: HttpRequest, id: UUID) -> HttpResponse:
+    """The order as agreed, as a sheet; the page of the order while nothing is agreed yet."""
+    row = _order(request, id)
+    settled = agreed_of(row, lines_now(row).plain)
+    if settled is None:
+        messages.info(request, _("Nothing is agreed yet: every difference of the acknowledgement wants an answer."))
+        return redirect("order", id=id)
+    reader = reader_for(person(request), row.site)
+    return _made_now(
+        request, lambda: agreed_content(row, settled, reader), MEDIA["pdf"], name_of(row, "pdf", "agreed")
+    )
+
+
+@require_safe
+def install_sheet(request: HttpRequest, id: UUID, line: int) -> HttpResponse:
+    """What the crew reads at the opening of a line: as it is ordered, or agreed, and not as it might be chosen."""
+    row = _order(request, id)
+    found = line_of(lines_now(row).lines, line)
+    if found is None:
+        raise Http404
+    reader, name = reader_for(person(request), row.site), name_of(row, "pdf", f"install-{found.line.tag}")
+    return _made_now(request, lambda: install_content(row, found, reader), MEDIA["pdf"], name)
+
+
+def _made_now(request: HttpRequest, make: Callable[[], bytes], media: str, name: str) -> HttpResponse:
+    """A paper that is made and not kept; refused where many were made just now, or where it has to wait."""
     if one_too_many(request, "papers", MOST_A_MINUTE):
         words = _("Many papers were made just now. Wait a minute, then try again.")
         return refusal(request, 429, _("Too many papers"), words)
-    reader, found = reader_for(person(request), row.site), lines_now(row)
-    content = order_content(ending, row, found.plain, found.sketches(reader), reader)
-    return as_file(content, MEDIA[ending], name_of(row, ending))
+    try:
+        content = make()
+    except Refused as waits:
+        return refusal(request, 422, _("No paper yet"), str(waits))
+    return as_file(content, media, name)
 
 
 # what the maker confirmed
@@ -226,7 +273,7 @@ def claim(request: HttpRequest, id: UUID, line: int) -> HttpResponse:
 def _line(request: HttpRequest, id: UUID, number: int) -> tuple[Order, Ordered]:
     """The line of a released order. Raises :class:`Http404` where there is none."""
     row = _order(request, id, "write")
-    found = line_of(lines_now(row).lines, number) if row.state == "released" else None
+    found = line_built(row, number)
     if found is None:
         raise Http404
     return row, found

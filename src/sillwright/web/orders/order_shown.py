@@ -9,13 +9,17 @@ from django.utils.translation import gettext_lazy
 
 from sillwright.base.finding import by_weight
 from sillwright.base.words import Reader, in_words, render, translate
+from sillwright.paper.agreed import SETTLED, settled_row, unconfirmed
+from sillwright.paper.voice import Voice
+from sillwright.takeoff.ordering.agreed import Agreed, agreed
 from sillwright.takeoff.ordering.goods_in import goods_in
-from sillwright.takeoff.ordering.line import OrderLine
+from sillwright.takeoff.ordering.line import OrderLine, length_of
 from sillwright.takeoff.ordering.warranty import SORTS_IN_WORDS
 from sillwright.web.orders.acknowledging import Compared, compared, notes_of
 from sillwright.web.orders.catalogues import newest_of
+from sillwright.web.orders.chosen import chosen_of
 from sillwright.web.orders.models import Order, OrderNote
-from sillwright.web.orders.orders import Lines, lines_now
+from sillwright.web.orders.orders import Lines, Ordered, lines_now
 from sillwright.web.orders.received import received_of, sorted_claim
 from sillwright.web.orders.showing import line_shown
 
@@ -35,13 +39,16 @@ def order_shown(row: Order, reader: Reader) -> dict[str, Any]:
     beside = compared(found.plain, notes)
     newest = newest_of(row.organisation_id)
     draft = row.state == "draft"
-    lines = [_line(each.line, notes, reader) for each in found.lines]
+    settled = agreed(found.plain, beside.differences, beside.answers) if beside else None
+    built = {each.line.number: each.line for each in settled.lines} if settled else {}
+    lines = [_line(each, built.get(each.line.number, each.line), notes, reader) for each in found.lines]
     return {
         "order": row,
         "site": row.site,
         "draft": draft,
         "lines": lines,
         "gone": found.gone,
+        "devices": _devices(row),
         "blocked": len(found.blocked),
         "may_split": draft and 0 < len({each.opening for each in found.blocked}) < _openings(found),
         "mark": found.mark,
@@ -49,8 +56,17 @@ def order_shown(row: Order, reader: Reader) -> dict[str, Any]:
         "release": row.notes.filter(kind="release").select_related("paper", "by").first(),
         "released_by": _released_by(found, reader),
         "beside": _beside(beside, reader) if beside else None,
+        "agreed": _agreed(settled, reader) if settled else None,
         "received": sum(1 for each in lines if each["goods"]),
     }
+
+
+def _devices(row: Order) -> list[tuple[str, str]]:
+    """What is bought beside the edges, by opening: it was quoted, and is on no line of this order."""
+    tags = {str(each.pk): each.tag for each in row.site.openings.all()}
+    chosen = [chosen_of(each) for each in row.lines]
+    told = [(tags.get(each.opening, "?"), each.devices) for each in chosen if each.devices]
+    return [(tag, ", ".join(f"{each.quantity} × {each.device}" for each in devices)) for tag, devices in told]
 
 
 def _openings(found: Lines) -> int:
@@ -64,13 +80,36 @@ def _released_by(found: Lines, reader: Reader) -> tuple[str, str] | None:
     return line.released_by, in_words(line.released_on, reader)
 
 
-def _line(line: OrderLine, notes: Sequence[OrderNote], reader: Reader) -> dict[str, Any]:
+def _line(ordered: Ordered, built: OrderLine, notes: Sequence[OrderNote], reader: Reader) -> dict[str, Any]:
+    """A line as it was ordered; what came is judged by what was agreed, where that is another."""
+    line = ordered.line
     of_line = [each for each in notes if each.line == line.number]
     return {
         **line_shown(line, reader),
-        "wanted": line.quantity * line.pieces,
-        "goods": [goods_shown(each, line, reader) for each in of_line if each.kind == "goods_in"],
-        "claims": [claim_shown(each, line, reader) for each in of_line if each.kind == "claim"],
+        "opening": ordered.opening,
+        "wanted": built.quantity * built.pieces,
+        "goods": [goods_shown(each, built, reader) for each in of_line if each.kind == "goods_in"],
+        "claims": [claim_shown(each, built, reader) for each in of_line if each.kind == "claim"],
+    }
+
+
+def _agreed(found: Agreed, reader: Reader) -> dict[str, Any]:
+    """The order as agreed: of each line what was settled, and whose value holds."""
+    voice = Voice(reader)
+    return {
+        "heads": [voice.word(each) for each in SETTLED],
+        "lines": [
+            {
+                "number": each.line.number,
+                "label": each.line.label,
+                "length": render(length_of(each.line), reader),
+                "dropped": bool(each.dropped),
+                "unconfirmed": unconfirmed(each, voice),
+                "settled": [settled_row(one, voice) for one in each.settled],
+            }
+            for each in found.lines
+        ],
+        "besides": [settled_row(each, voice) for each in found.besides],
     }
 
 
@@ -131,6 +170,7 @@ def _differences(found: Compared, reader: Reader) -> Iterable[dict[str, Any]]:
             "at": at,
             "id": each.id,
             "text": render(each.text, reader),
-            "answer": answer,
+            "can_hold": each.can_hold,
+            "answer": answer if answer and (answer.holds == "ordered" or each.can_hold) else None,
             "day": in_words(answer.on, reader) if answer else "",
         }

@@ -84,6 +84,8 @@ def lines_now(row: Order) -> Lines:
     found, gone = lines_of(map(chosen_of, row.lines), sheaf, units_at(row.site))
     leads: dict[int, tuple[Lead, Body]] = {}
     for chosen, of_opening in found:
+        if not of_opening:
+            continue
         taken = sheaf.with_profile(sheaf.openings[chosen.opening], sheaf.profile(chosen.profile))
         numbers = [each.number for each in of_opening]
         leads |= {number: (taken.lead, body) for number, body in zip(numbers, taken.bodies, strict=True)}

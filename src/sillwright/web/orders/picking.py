@@ -27,7 +27,10 @@ def to_pick(
     rows = list(site.openings.filter(put_away=None))
     if len(rows) > MOST_OPENINGS:
         return [{**_named(str(each.pk), each.tag, posted), "options": ()} for each in rows]
-    return [_with_profiles(each, reader, posted) for each in sheaf_of(site, rows, version).openings.values()]
+    return [
+        _with_profiles(each, reader, posted, version.currency)
+        for each in sheaf_of(site, rows, version).openings.values()
+    ]
 
 
 def picked(site: Site, posted: Mapping[str, Any]) -> list[Opening]:
@@ -42,10 +45,10 @@ def _named(key: str, tag: str, posted: Mapping[str, Any]) -> dict[str, Any]:
     return {"key": key, "tag": tag, "chosen": f"in-{key}" in posted}
 
 
-def _with_profiles(opening: Taken, reader: Reader, posted: Mapping[str, Any]) -> dict[str, Any]:
+def _with_profiles(opening: Taken, reader: Reader, posted: Mapping[str, Any], currency: str) -> dict[str, Any]:
     return {
         **_named(opening.key, opening.tag, posted),
-        "options": profiles_for(opening),
+        "options": profiles_for(opening, currency),
         "why_none": _why_none(opening, reader),
         "first": posted.get(f"first-{opening.key}", opening.fitting[0].name if opening.fitting else ""),
         "second": posted.get(f"second-{opening.key}", ""),

@@ -158,4 +158,8 @@ def quote_file(request: HttpRequest, id: UUID, ending: str) -> HttpResponse:
     if quote is None:
         words = _("The page of the quote says what is missing for a paper.")
         return refusal(request, 422, _("No paper yet"), words)
-    return as_file(quote_content(ending, row, quote, reader), MEDIA[ending], name_of(row, ending))
+    try:
+        content = quote_content(ending, row, quote, reader)
+    except Refused as waits:
+        return refusal(request, 422, _("No paper yet"), str(waits))
+    return as_file(content, MEDIA[ending], name_of(row, ending))

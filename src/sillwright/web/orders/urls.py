@@ -39,5 +39,7 @@ urlpatterns: list[URLPattern] = [
     path("orders/<uuid:id>/answers/", order_deeds.order_answer, name="order_answer"),
     path("orders/<uuid:id>/lines/<int:line>/goods-in/", order_deeds.goods_in, name="goods_in"),
     path("orders/<uuid:id>/lines/<int:line>/claim/", order_deeds.claim, name="claim"),
+    path("orders/<uuid:id>/lines/<int:line>/install.pdf", order_deeds.install_sheet, name="install_sheet"),
+    path("orders/<uuid:id>/agreed.pdf", order_deeds.order_agreed, name="order_agreed"),
     path("orders/<uuid:id>/order.<str:ending>", order_deeds.order_file, name="order_file"),
 ]

@@ -147,6 +147,7 @@ class Paper(models.Model):
         ("answer", _("answer for programs")),
         ("dxf", _("elevation for the drawing office")),
         ("install", _("install sheet")),
+        ("wiring", _("wiring sheet")),
         ("scribe", _("scribe")),
         ("scribe_dxf", _("scribe for the drawing office")),
         ("quote", _("quote")),

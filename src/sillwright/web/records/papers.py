@@ -36,14 +36,16 @@ from sillwright.web.records.disk import put
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Observation, Opening, Paper, Site
 from sillwright.web.records.surveys import survey_of
+from sillwright.web.trouble.substitutes import refuse_while_in
 
-Kind = Literal["report", "elevation", "answer", "dxf", "install", "scribe", "scribe_dxf"]
+Kind = Literal["report", "elevation", "answer", "dxf", "install", "wiring", "scribe", "scribe_dxf"]
 KINDS: dict[Kind, tuple[str, str]] = {
     "report": ("application/pdf", "pdf"),
     "elevation": ("image/svg+xml", "svg"),
     "answer": ("application/json", "json"),
     "dxf": ("image/vnd.dxf", "dxf"),
     "install": ("application/pdf", "pdf"),
+    "wiring": ("application/pdf", "pdf"),
     "scribe": ("application/pdf", "pdf"),
     "scribe_dxf": ("image/vnd.dxf", "dxf"),
 }
@@ -78,12 +80,14 @@ def make_paper(
 ) -> Paper:
     """Make a paper of a site, or of one opening; the same state on the same day gives the paper there is.
 
-    Raises :class:`Refused` where too little is known, :class:`OutputError` where it cannot be set or written.
+    Raises :class:`Refused` where too little is known, or while a substitute part is in at one of its openings;
+    :class:`OutputError` where it cannot be set or written.
     """
     began = timezone.now()  # what is written from here on may not be in it
     openings = [opening] if opening else list(site.openings.filter(put_away=None))
     if len(openings) > MOST_OPENINGS:
         raise Refused(_("A paper holds at most %(most)d openings; make one of each.") % {"most": MOST_OPENINGS})
+    refuse_while_in(each.pk for each in openings)
     sheaf = sheaf_of(site, openings)
     if not sheaf.survey.openings:
         raise Refused(_("Too little is known for a paper; the pages of the openings say what is needed first."))

@@ -12,7 +12,8 @@ KEPT = (
     "mfa.authenticator", "records.site", "records.share", "records.opening", "records.observation", "records.fact",
     "records.paper", "records.link", "records.remark", "records.photo", "records.question", "records.key",
     "records.event", "orders.catalogueversion", "orders.quote", "orders.quotestep", "orders.quotefile",
-    "orders.order", "orders.ordernote",
+    "orders.order", "orders.ordernote", "trouble.keptcall", "trouble.callend", "trouble.substitute",
+    "trouble.substituteout",
 )  # fmt: skip
 # Sessions end with a restore; answers are made anew; Django's own permissions are not used.
 LEFT_OUT = (

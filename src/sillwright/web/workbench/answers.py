@@ -162,6 +162,19 @@ def _risk(found: Any, say: Say, reader: Reader) -> list[str]:
     return said
 
 
+def _margin(found: Any, say: Say, reader: Reader) -> list[str]:
+    left, state = Amount(abs(found.margin), "V"), choice_word(found.deciding_state)
+    if not found.works:
+        said = _("Not every part within its tolerances works: {state} misses its threshold by {left}.")
+        return [say(said, state=state, left=left)]
+    right = _("Every state reads right with all parts at their worst; {left} is left in: {state}.")
+    said = [say(right, left=left, state=state)]
+    if found.weakest is not None:
+        part, costs = choice_word(found.weakest), Amount(found.parts[0].costs, "V")
+        said.append(say(_("Most of the margin goes to: {part}, {costs}."), part=part, costs=costs))
+    return said
+
+
 ANSWERS: dict[str, Callable[[Any, Say, Reader], list[str]]] = {
     "approach": _distance,
     "contact": _contact,
@@ -171,6 +184,7 @@ ANSWERS: dict[str, Callable[[Any, Say, Reader], list[str]]] = {
     "floor": _floor,
     "impact": _impact,
     "length": _length,
+    "margin": _margin,
     "overtravel": _overtravel,
     "performance_level": _level,
     "risk_level": _risk,

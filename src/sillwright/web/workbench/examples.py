@@ -42,6 +42,28 @@ def curve(path: str, *points: str) -> dict[str, str | list[str]]:
     return {f"{path}.x": [pair[0] for pair in pairs], f"{path}.y": [pair[1] for pair in pairs]}
 
 
+def _loop(pull_up: str, end: str) -> dict[str, str | list[str]]:
+    """A loop on 5 V with thresholds at a quarter and three quarters of it, and an edge of next to no resistance."""
+    return {
+        "loop.circuit": "resistor",
+        "loop.input.supply": "5 V",
+        "loop.input.pull_up": pull_up,
+        "loop.input.pressed.least_voltage": "1.15 V",
+        "loop.input.pressed.greatest_voltage": "1.35 V",
+        "loop.input.open": "given",
+        "loop.input.open.least_voltage": "3.65 V",
+        "loop.input.open.greatest_voltage": "3.85 V",
+        "loop.lead.length": "0 m",
+        "loop.cord.length": "0 m",
+        "loop.strips.length": "3 m",
+        "loop.strips.strip_resistance": "0 ohm/m",
+        "loop.strips.insulation": "1e12 ohm",
+        "loop.end": "given",
+        "loop.end.resistance": end,
+        "samples": "500",
+    }
+
+
 def _contact(base: str = "", **changed: Any) -> dict[str, str | list[str]]:
     """The contact of the invented dock door, below a path, with changes."""
     state: dict[str, str | list[str]] = {
@@ -315,6 +337,25 @@ EXAMPLES: dict[str, tuple[Example, ...]] = {
             source=RULED,
             state={"kind": "slide_gate", "underside": "2 in", "leaf_top": "84 in"},
             expected=(("body_length", 69 * 0.0254, 1e-9),),
+        ),
+    ),
+    "margin": (
+        Example(
+            title=_("5 V, 10 kΩ, end element 10 kΩ"),
+            source=RULED,
+            state=_loop("10 kohm", "10 kohm"),
+            expected=(("leak_trips", 5000.0, 1.0), ("joint_trips", 20e3, 1.0), ("total_open", 30e3, 0.01)),
+        ),
+        Example(
+            title=_("5 V, 4.7 kΩ: little room for a bad joint"),
+            source=RULED,
+            state=_loop("4.7 kohm", "10 kohm"),
+            expected=(("leak_trips", 1858.0, 1.0), ("joint_trips", 4100.0, 1.0), ("total_open", 14100.0, 0.01)),
+        ),
+        Example(
+            title=_("Radio, worn tolerances"),
+            source=INVENTED,
+            state={**_loop("10 kohm", "8.2 kohm"), "loop.circuit": "radio", "loop.input.pull_up_tolerance": "0.2"},
         ),
     ),
     "overtravel": (

@@ -135,6 +135,9 @@ class BesideSaid(BaseModel):
     at: datetime
     settled: bool
     differences: list[DifferenceSaid]
+    agreed: dict[str, Any] | None = Field(
+        description="The order as agreed: lines as they are built, and whose values hold; null while one is open."
+    )
 
 
 class OrderSaid(OrderListed):

@@ -13,7 +13,7 @@ from django.utils.translation import gettext_noop
 from ninja import Router, Status
 
 from sillwright.base.words import render
-from sillwright.takeoff.ordering.exporting import order_as_json
+from sillwright.takeoff.ordering.exporting import agreed_as_json, order_as_json
 from sillwright.web.answers.files import as_file
 from sillwright.web.api.limits import count
 from sillwright.web.api.once import made_once
@@ -35,7 +35,7 @@ from sillwright.web.api.paging import Cursor, Limit, page_of
 from sillwright.web.api.revisions import IfMatch, unchanged, with_revision
 from sillwright.web.api.signing import person, reads, writes
 from sillwright.web.orders import orders as records
-from sillwright.web.orders.acknowledging import answer_from, compared, notes_of, pasted
+from sillwright.web.orders.acknowledging import agreed_of, answer_from, compared, line_built, notes_of, pasted
 from sillwright.web.orders.catalogues import read
 from sillwright.web.orders.models import Order, OrderNote
 from sillwright.web.orders.offers import mark
@@ -239,7 +239,7 @@ def _order(request: HttpRequest, key: UUID, deed: Any = "read") -> Order:
 
 def _line(request: HttpRequest, key: UUID, number: int) -> tuple[Order, records.Ordered]:
     found = _order(request, key, "write")
-    line = records.line_of(records.lines_now(found).lines, number) if found.state == "released" else None
+    line = line_built(found, number)
     if line is None:
         raise Http404
     return found, line
@@ -282,11 +282,14 @@ def _said(request: HttpRequest, row: Order) -> dict[str, Any]:
 
 
 def _beside(request: HttpRequest, row: Order) -> dict[str, Any] | None:
-    found = compared(records.lines_now(row).plain, notes_of(row))
+    lines = records.lines_now(row).plain
+    found = compared(lines, notes_of(row))
     if found is None:
         return None
     reader, answers = reader_for(person(request), row.site), found.answers
+    settled = agreed_of(row, lines)
     return {
+        "agreed": agreed_as_json(settled, reader) if settled else None,
         "acknowledgement": found.note.pk,
         "at": found.note.at,
         "settled": not found.open,

@@ -28,7 +28,7 @@ from sillwright.web.records.seen import fetched
 router = Router(tags=[gettext_noop("Papers")])
 
 WEIGHT = 30  # requests that one paper counts for: 20 a minute
-KindName = Literal["report", "elevation", "answer", "dxf", "install", "scribe", "scribe_dxf"]
+KindName = Literal["report", "elevation", "answer", "dxf", "install", "wiring", "scribe", "scribe_dxf"]
 
 
 class PaperSaid(BaseModel):

@@ -43,6 +43,13 @@ Ending = Literal["pdf", "xlsx", "csv", "json"]
 Percent = Annotated[Words, Field(max_length=12, examples=["5"], description="From 0 to 100.")]
 
 
+class DeviceTold(Asked):
+    """A device beside the edge, by its name in the catalogue."""
+
+    device: Words
+    quantity: int = Field(1, ge=1, le=99)
+
+
 class LineTold(Asked):
     """What is chosen for one opening. Names are those of the catalogue; empty is not chosen."""
 
@@ -57,6 +64,10 @@ class LineTold(Asked):
     converter: Words = ""
     work: list[Words] = Field([], description="Pieces of work of the catalogue.", max_length=40)
     note: Words = Field("", max_length=500)
+    no_edge: bool = Field(False, description="What is chosen beside the edge alone.")
+    devices: list[DeviceTold] = Field(
+        [], description="Eyes, curtains, sensors, loops, radio links, converters.", max_length=12
+    )
 
 
 class AlternativeTold(Asked):

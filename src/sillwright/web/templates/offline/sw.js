@@ -102,8 +102,14 @@ async function page(event, url) {
   if (answer && !DOWN.has(answer.status)) return answer;
   const copy = WORTH.test(url.pathname) && (await kept(url));
   if (copy) return marked(copy);
-  return answer ?? fresh.catch(async () => (await caches.match(OURS.offline, { ignoreVary: true })) ?? Response.error());
+  if (isCall(url)) return (await standIn(url)) ?? answer ?? fresh;
+  return answer ?? fresh.catch(async () => (await standIn(url)) ?? Response.error());
 }
+
+// What stands in for a page that is not kept. A call goes on with the questions that keep people from harm: the script
+// of that page keeps the address, and opens it when there is a network again.
+const isCall = (url) => url.pathname === OURS.call || url.pathname === OURS.first;
+const standIn = (url) => caches.match(isCall(url) ? OURS.first : OURS.offline, { ignoreVary: true });
 
 async function marked(copy) {
   const dated = `<html data-kept="${copy.headers.get("Kept-At")}" `;
@@ -139,7 +145,7 @@ addEventListener("fetch", (event) => {
 // Every file of this version; what an earlier version has under the same name is not fetched again.
 async function stock() {
   const cache = await caches.open(STATIC);
-  await cache.add(new Request(OURS.offline, { cache: "reload" }));
+  await cache.addAll([OURS.offline, OURS.first].map((each) => new Request(each, { cache: "reload" })));
   await Promise.all(OURS.files.map(async (each) => {
     const there = await caches.match(each, { ignoreVary: true });
     return there ? cache.put(each, there) : cache.add(each);

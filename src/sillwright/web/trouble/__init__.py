@@ -1,0 +1,1 @@
+"""Calls about doors that do not do what they should: their pages, their records, and parts that are in on trial."""
