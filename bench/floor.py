@@ -17,8 +17,8 @@ from scipy.optimize import linprog
 
 from sillwright.catalogue.profile import CurveAt
 from sillwright.takeoff import FloorCase, floor
-from sillwright.takeoff.floor_model import FloorProfile
-from sillwright.takeoff.strip import Point, narrowest_strip
+from sillwright.takeoff.floors.floor_model import FloorProfile
+from sillwright.takeoff.floors.strip import Point, narrowest_strip
 
 ROUNDS = 7
 BUDGET = 0.050  # s for 200 points and 50 profiles

@@ -25,7 +25,7 @@ SI = {
     (0, 1, -2, 0, 0): "N/m", (1, 0, -1, 0, 0): "m/s", (1, 0, -2, 0, 0): "m/s^2", (0, 0, 0, 0, 1): "K",
     (2, 1, -3, -2, 0): "ohm", (2, 1, -2, 0, 0): "J", (2, 1, -3, -1, 0): "V", (0, 0, 0, 1, 0): "A",
     (0, 1, -1, 0, 0): "N*s/m", (0, 0, -1, 0, 0): "1/s", (0, 0, 0, 0, 0): "1",
-    (-1, 1, 0, 0, 0): "kg/m", (1, 1, -3, -2, 0): "ohm/m",
+    (-1, 1, 0, 0, 0): "kg/m", (1, 1, -3, -2, 0): "ohm/m", (0, 0, 1, 1, 0): "A*s",
 }  # fmt: skip
 
 WRITTEN = [
@@ -90,7 +90,7 @@ def wanted_by(symbol: str) -> str:
     return SI[tuple(int(power) for power in UNITS[symbol]["dimension"])]
 
 
-ONLY_HERE = {"1": "dimensionless", "lbs": "lb", "sec": "s", "kOhm": "kohm", "Ohm": "ohm", "N s/m": "N*s/m"}
+ONLY_HERE = {"1": "dimensionless", "lbs": "lb", "sec": "s", "kOhm": "kohm", "Ohm": "ohm", "N s/m": "N*s/m", "A h": "A*h"}
 WITH_UNIT = [symbol for symbol in UNITS if not symbol.startswith("1")]
 
 
@@ -155,6 +155,22 @@ def test_temperatures(text, kelvin, verify):
 )
 def test_a_rare_unit_is_read_by_the_library(text, unit, value):
     assert parse(text, unit) == pytest.approx(value, rel=1e-5)
+
+
+@pytest.mark.parametrize(("text", "unit", "value"), [("15 dB", "dB", 15), ("-97.5dBm", "dBm", -97.5), ("0 dB", "dB", 0)])
+def test_a_level_is_read_as_it_stands(text, unit, value):
+    assert parse(text, unit) == value
+
+
+@pytest.mark.parametrize(("text", "unit"), [("15 dBm", "dB"), ("15 dB", "dBm"), ("15", "dB"), ("1 mW", "dBm"), ("1e999 dB", "dB")])
+def test_no_level_is_made_of_anything_else(text, unit):
+    with pytest.raises(QuantityError, match=f'write for example "-?[0-9]+ {unit}"'):
+        parse(text, unit)
+
+
+def test_a_battery_is_read_in_ampere_hours():
+    assert parse("1200 mAh", "A h") == pytest.approx(1.2, rel=1e-12)
+    assert parse("2.2 A h", "A h") == pytest.approx(2.2, rel=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -24,7 +24,7 @@ from sillwright.paper.legible import legible
 from sillwright.paper.scribe import scribe_dxf
 from sillwright.survey.model import Opening
 from sillwright.survey.reading import read_survey
-from sillwright.takeoff.scribe import scribe
+from sillwright.takeoff.floors.scribe import scribe
 from tests.verification import Verify
 
 from .hostile import HOSTILE

@@ -18,7 +18,7 @@ from sillwright.base.words import Reader
 from sillwright.drawing import record
 from sillwright.drawing.canvas import Recorder
 from sillwright.paper.scribe import EDGE, MOST, OVERLAP, SIZES, Paper, clipped, scribe_pages, scribe_pdf
-from sillwright.takeoff.scribe import ScribeCurve, scribe
+from sillwright.takeoff.floors.scribe import ScribeCurve, scribe
 from tests.verification import Verify
 
 from .hostile import HOSTILE

@@ -16,7 +16,7 @@ from sillwright.paper.takeoff_page import lead_picture, takeoff_page
 from sillwright.paper.voice import Voice
 from sillwright.study import study_opening, study_site
 from sillwright.survey.reading import read_survey
-from sillwright.takeoff.floor_model import Stretch
+from sillwright.takeoff.floors.floor_model import Stretch
 
 from ..takeoff.openings import SECTIONAL, at
 from .test_order_papers import words_of

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from sillwright.takeoff.cutlist_model import CutlistCase, CutPiece, StockLength
+from sillwright.takeoff.cutting.cutlist_model import CutlistCase, CutPiece, StockLength
 from sillwright.takeoff.cutting.problem import Problem
 
 TABLE = tomllib.loads((Path(__file__).parent / "data" / "cutting.toml").read_text(encoding="utf-8"))

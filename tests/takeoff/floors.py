@@ -8,7 +8,7 @@ from itertools import combinations, pairwise
 from typing import Any
 
 from sillwright.takeoff import FloorCase
-from sillwright.takeoff.floor_model import FloorProfile, Stretch
+from sillwright.takeoff.floors.floor_model import FloorProfile, Stretch
 
 INCH = 0.0254
 FOOT = 12 * INCH

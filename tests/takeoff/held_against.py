@@ -10,7 +10,7 @@ from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.parts import ConverterKind
 from sillwright.catalogue.profile import CurveAt, Ends, Price, Profile
 from sillwright.takeoff.answer import ProfileVerdict
-from sillwright.takeoff.profiles import profiles
+from sillwright.takeoff.choosing.profiles import profiles
 from tests.survey.building import survey_of
 
 INCH = 0.0254

@@ -8,9 +8,9 @@ from sillwright.base.words import Reader, render
 from sillwright.survey.from_facts import survey_from_facts
 from sillwright.survey.model import Opening, Site
 from sillwright.takeoff.answer import Block, Body, Lead
-from sillwright.takeoff.blocked import blocked
-from sillwright.takeoff.bodies import bodies
-from sillwright.takeoff.lead import lead
+from sillwright.takeoff.blocking.blocked import blocked
+from sillwright.takeoff.leads.lead import lead
+from sillwright.takeoff.lengths.bodies import bodies
 
 US = Reader()
 

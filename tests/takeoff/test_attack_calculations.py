@@ -11,9 +11,9 @@ from click.testing import CliRunner
 from sillwright.base.errors import OutOfRange
 from sillwright.cli.calc import command
 from sillwright.takeoff import cord, floor, length
-from sillwright.takeoff.cord_model import CordCase
-from sillwright.takeoff.floor_model import FloorCase
-from sillwright.takeoff.length_model import LengthCase
+from sillwright.takeoff.floors.floor_model import FloorCase
+from sillwright.takeoff.lengths.length_model import LengthCase
+from sillwright.takeoff.ways.cord_model import CordCase
 
 INCH, FOOT = 0.0254, 0.3048
 

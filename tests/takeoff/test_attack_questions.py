@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from sillwright.base.words import render
-from sillwright.takeoff.asks import AS_LAST_TIME
-from sillwright.takeoff.lead_side import advice
+from sillwright.takeoff.blocking.asks import AS_LAST_TIME
+from sillwright.takeoff.leads.lead_side import advice
 
 from .openings import ROLLING, SLIDE_GATE, US, at, blocks_at, bodies_at, body_at, inches, measured, said
 

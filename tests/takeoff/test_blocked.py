@@ -14,7 +14,7 @@ from sillwright.base.words import Reader, render
 from sillwright.catalogue.model import OperatorInput
 from sillwright.catalogue.profile import Profile
 from sillwright.survey.asks import plausibility
-from sillwright.takeoff.asks import asked, asks
+from sillwright.takeoff.blocking.asks import asked, asks
 
 from .openings import (
     ROLLING,

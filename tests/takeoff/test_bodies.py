@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from sillwright.base.words import Reader, render
 from sillwright.catalogue.profile import Ends, Profile
-from sillwright.takeoff.bodies import bodies
-from sillwright.takeoff.length_facts import guides_as_told
+from sillwright.takeoff.lengths.bodies import bodies
+from sillwright.takeoff.lengths.length_facts import guides_as_told
 
 from .openings import (
     ROLLING,

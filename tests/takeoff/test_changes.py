@@ -9,8 +9,8 @@ import pytest
 from sillwright.base.words import Reader, render
 from sillwright.catalogue.profile import Profile
 from sillwright.takeoff.answer import Changes
-from sillwright.takeoff.changes import changes
-from sillwright.takeoff.cutout import cutout
+from sillwright.takeoff.choosing.changes import changes
+from sillwright.takeoff.floors.cutout import cutout
 from tests.survey.building import opening_of
 
 INCH, FOOT, POUND = 0.0254, 0.3048, 0.45359237

@@ -17,8 +17,8 @@ from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.parts import Channel
 from sillwright.catalogue.profile import Price
 from sillwright.takeoff.answer import ChannelAdvice
-from sillwright.takeoff.channel import channel, room
-from sillwright.takeoff.rail import rail_pieces
+from sillwright.takeoff.channels.channel import channel, room
+from sillwright.takeoff.channels.rail import rail_pieces
 from tests.survey.building import opening_of
 
 INCH = 0.0254

@@ -21,8 +21,8 @@ from sillwright.base.case_reading import read_case
 from sillwright.base.errors import OutOfRange
 from sillwright.base.words import Reader, retold
 from sillwright.survey.reading import read_document
-from sillwright.takeoff._cord import cord
-from sillwright.takeoff.cord_model import CordCase, CordResult, CordStock
+from sillwright.takeoff.ways._cord import cord
+from sillwright.takeoff.ways.cord_model import CordCase, CordResult, CordStock
 from tests.verification import Verify
 
 INCH = 0.0254

@@ -20,7 +20,7 @@ from sillwright.base.errors import OutOfRange
 from sillwright.base.words import Reader, retold
 from sillwright.survey.reading import read_document
 from sillwright.takeoff import cutlist
-from sillwright.takeoff.cutlist_model import CutlistCase, CutlistResult, CutPiece, StockLength
+from sillwright.takeoff.cutting.cutlist_model import CutlistCase, CutlistResult, CutPiece, StockLength
 from sillwright.takeoff.cutting.solve import solve
 from tests.verification import Verify
 

@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 
 from sillwright.base.words import Reader, in_words, render
 from sillwright.catalogue.profile import Profile
-from sillwright.takeoff.cutout import CutOut, cutout, cutout_of, cutout_window, has_window
-from sillwright.takeoff.floor_table import number, source
+from sillwright.takeoff.floors.cutout import CutOut, cutout, cutout_of, cutout_window, has_window
+from sillwright.takeoff.floors.floor_table import number, source
 from tests.verification import Verify
 
 from ..survey.building import opening_of

@@ -21,10 +21,10 @@ from sillwright.base.errors import OutOfRange
 from sillwright.base.words import Reader, retold
 from sillwright.catalogue.profile import CurveAt
 from sillwright.takeoff import FloorCase, floor
-from sillwright.takeoff.curve_at import curve_at
-from sillwright.takeoff.floor_model import FloorProfile, FloorVerdict
-from sillwright.takeoff.floor_table import number, source
-from sillwright.takeoff.levels import joined, level_error
+from sillwright.takeoff.floors.curve_at import curve_at
+from sillwright.takeoff.floors.floor_model import FloorProfile, FloorVerdict
+from sillwright.takeoff.floors.floor_table import number, source
+from sillwright.takeoff.floors.levels import joined, level_error
 from tests.verification import Verify
 
 from .floors import BARE, FINNED, FOOT, INCH, case, gaps, stretches

@@ -11,7 +11,7 @@ from sillwright.base.words import Reader, Sentence, render
 from sillwright.catalogue.profile import Profile
 from sillwright.survey.model import Opening, Site
 from sillwright.takeoff.answer import FloorFit
-from sillwright.takeoff.floor_fit import floor_fit
+from sillwright.takeoff.floors.floor_fit import floor_fit
 
 from ..survey.building import survey_of
 from .floors import INCH

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sillwright.takeoff.strip import narrowest_strip
+from sillwright.takeoff.floors.strip import narrowest_strip
 from tests.verification import Verify
 
 from .floors import rising, strip_by_trying

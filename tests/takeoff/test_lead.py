@@ -15,8 +15,8 @@ from sillwright.base.words import ENGLISH, Reader, render
 from sillwright.drawing.canvas import record
 from sillwright.drawing.shapes import Box, Circle, Dimension, Group, Shape, Text, box_of
 from sillwright.takeoff.answer import Body, Lead
-from sillwright.takeoff.lead import lead
-from sillwright.takeoff.lead_words import lead_in_words, lead_sketch
+from sillwright.takeoff.leads.lead import lead
+from sillwright.takeoff.leads.lead_words import lead_in_words, lead_sketch
 
 from .openings import (
     ROLLING,

@@ -20,8 +20,8 @@ from sillwright.base.node import parse
 from sillwright.base.scale import INCH
 from sillwright.base.words import Reader, retold
 from sillwright.takeoff import LengthCase, LengthResult, length
-from sillwright.takeoff.length_model import EdgeLengths
-from sillwright.takeoff.measures import down
+from sillwright.takeoff.lengths.length_model import EdgeLengths
+from sillwright.takeoff.lengths.measures import down
 
 METRIC = Reader(units="metric")
 WORDS = {"kind", "guide_condition", "meets", "lead_end", "construction", "ships", "order_word", "post_count"}

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sillwright.catalogue.parts import ConverterKind
 from sillwright.catalogue.profile import Price
 from sillwright.survey.door import KINDS
-from sillwright.takeoff.profiles import profiles
+from sillwright.takeoff.choosing.profiles import profiles
 from tests.survey.building import survey_of
 
 from .held_against import INCH, KNOWN, besides, catalogue, judged, made, verdict, why

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from sillwright.catalogue.profile import CurveAt
 from sillwright.mechanics import OvertravelCase, overtravel
-from sillwright.takeoff.cold import stiffer
-from sillwright.takeoff.stopping import Stopping, given_by, stopping_of
+from sillwright.takeoff.choosing.cold import stiffer
+from sillwright.takeoff.choosing.stopping import Stopping, given_by, stopping_of
 from tests.survey.building import survey_of
 from tests.verification import Verify
 

@@ -13,7 +13,7 @@ from sillwright.base.words import Reader
 from sillwright.drawing import record
 from sillwright.drawing.shapes import Dimension
 from sillwright.takeoff import floor
-from sillwright.takeoff.scribe import scribe, scribe_drawing
+from sillwright.takeoff.floors.scribe import scribe, scribe_drawing
 
 from .floors import INCH, case
 

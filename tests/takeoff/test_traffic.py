@@ -6,7 +6,7 @@ import pytest
 
 from sillwright.base.words import ENGLISH, render
 from sillwright.takeoff import take_off
-from sillwright.takeoff.traffic import traffic
+from sillwright.takeoff.choosing.traffic import traffic
 
 from .openings import SECTIONAL, at
 

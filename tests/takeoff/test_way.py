@@ -12,8 +12,8 @@ from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.parts import CoiledCord, Reel
 from sillwright.survey.door import KINDS
 from sillwright.takeoff.answer import Way
-from sillwright.takeoff.way import way
-from sillwright.takeoff.wires import circuit_needed, conductors
+from sillwright.takeoff.ways.way import way
+from sillwright.takeoff.ways.wires import circuit_needed, conductors
 from tests.survey.building import survey_of
 
 FOOT = 0.3048

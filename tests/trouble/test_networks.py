@@ -1,4 +1,4 @@
-"""Posteriors against a general Bayesian-network library, and published networks by the product's own enumeration."""
+"""Posteriors against a general Bayesian-network library, and published networks by the product's own sums."""
 
 from __future__ import annotations
 

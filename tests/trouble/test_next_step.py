@@ -1,4 +1,4 @@
-"""What the next step costs: the order of repairs, one and two answers ahead, the compiled twin, and the best there is."""
+"""What the next step costs: order of repairs, one and two answers ahead, the compiled twin, the best there is."""
 
 from __future__ import annotations
 

@@ -14,10 +14,10 @@ from sillwright.survey.door import KINDS
 from sillwright.survey.entries import Entry, survey_from_entries
 from sillwright.survey.model import Opening, Site
 from sillwright.takeoff.answer import Way
-from sillwright.takeoff.bodies import bodies
-from sillwright.takeoff.lead import lead
-from sillwright.takeoff.lead_words import lead_in_words
-from sillwright.takeoff.way import way
+from sillwright.takeoff.leads.lead import lead
+from sillwright.takeoff.leads.lead_words import lead_in_words
+from sillwright.takeoff.lengths.bodies import bodies
+from sillwright.takeoff.ways.way import way
 
 from .offline_cases import DAYS, RARE, WRONG
 from .offline_phone import Case, Phone

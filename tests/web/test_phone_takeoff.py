@@ -21,7 +21,7 @@ from sillwright.survey.entries import Entry
 from sillwright.survey.from_facts import survey_from_facts
 from sillwright.survey.reading import read_survey
 from sillwright.takeoff import CordCase, LengthCase, cord, length, take_off
-from sillwright.takeoff.wires import CONDUCTORS
+from sillwright.takeoff.ways.wires import CONDUCTORS
 from sillwright.web.offline.book import book
 
 from ..long import cases

@@ -273,7 +273,19 @@ def test_a_part_is_booked_in_before_a_step_that_takes_one_is_answered(world: Wor
     assert "A substitute part is booked in first" in page
     assert set(answers(page)) == {"Not done"}
     at_opening = shown(f"{query}&opening={world.opening.pk}", world.client("technician"))
-    assert f"/openings/{world.opening.pk}/substitutes/?call=" in at_opening
+    address = re.search(r'href="(/openings/[^"]*/substitutes/\?call=[^"]*)"', at_opening)
+    assert address
+    client = world.client("technician")
+    assert "Back to the call" in client.get(address[1]).content.decode()
+    form = {"call": parse_qs(urlsplit(address[1]).query)["call"][0], "number": "17", "place": "board"}
+    back = client.post(f"/openings/{world.opening.pk}/substitutes/", form)
+    assert back["Location"].startswith("/trouble/?who=technician&safe=hurt:no")
+    asked_now = html.unescape(client.get(back["Location"]).content.decode())
+    assert "Book the part in" not in asked_now
+    other = client.post(
+        f"/openings/{world.opening.pk}/substitutes/", {**form, "number": "18", "call": "//evil.example"}
+    )
+    assert other["Location"].startswith("/trouble/?")
 
 
 def test_shares_are_said_in_words_and_numbers() -> None:

@@ -12,7 +12,8 @@ from sillwright.circuit.netlist import Capacitor, Diode, Resistor
 from sillwright.circuit.wire_table import conductor
 
 Pair = tuple[str, str]
-SECTIONS = 6  # of the strips of one edge
+SECTIONS = 6  # of the strips of an edge that is alone
+FEW = 2  # of each of several
 ACROSS: tuple[HurtKind, ...] = ("short", "wet", "element_second", "crushed", "contact_welded")
 
 
@@ -141,11 +142,18 @@ def _across(bench: Bench, each: Hurt, pair: Pair) -> None:
         bench.add("contact", *pair, contact if each.ohm is None else each.ohm, bench.spread.contact)
 
 
+def sections_of(loop: Loop) -> int:
+    """In how many sections the strips of an edge are laid out; several in a chain are one long edge."""
+    count = loop.devices if loop.joined == "chain" else 1
+    return count * (SECTIONS if loop.devices == 1 else FEW)
+
+
 def _strips(bench: Bench, pair: Pair, close: Close, tag: str) -> None:
     """The strips in sections, with a share of the leak at every node, the press where it is, the end at the end."""
     strips, pressed = bench.loop.strips, _pressed_at(bench)
     count = bench.loop.devices if bench.loop.joined == "chain" else 1
-    spots = {number / (SECTIONS * count) for number in range(SECTIONS * count + 1)}
+    sections = sections_of(bench.loop)
+    spots = {number / sections for number in range(sections + 1)}
     stops = sorted(spots | ({pressed} if pressed is not None else set()))
     last = 0.0
     for at, share in enumerate(stops):

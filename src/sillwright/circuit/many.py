@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from sillwright.base.errors import OutOfRange
 from sillwright.base.words import N_, say
 from sillwright.circuit.netlist import GROUND, Netlist
-from sillwright.circuit.solving import THERMAL, Web, eliminate, join
+from sillwright.circuit.solving import THERMAL, Web, copied, eliminate, join, put_back, take_out
 
 Array = NDArray[np.float64]
 STEPS = 200
@@ -62,35 +62,35 @@ def _with_volts(netlist: Netlist, volts: tuple[float, ...]) -> Netlist:
     return replace(netlist, sources=sources)
 
 
-def _settled(
-    netlist: Netlist, web: Web, fed: dict[str, Any], lifts: Mapping[str, Any], count: int
-) -> dict[str, Any]:
+def _settled(netlist: Netlist, web: Web, fed: dict[str, Any], lifts: Mapping[str, Any], count: int) -> Any:
     """Newton's method on all copies at once until the last of them has settled."""
-    if not netlist.diodes:
-        return eliminate(web, fed)
     root = netlist.nodes.root
-    across = [np.full(count, 0.6) for _ in netlist.diodes]
+    diodes = [each for each in netlist.diodes if root[each.anode] != root[each.cathode]]
+    ends = {root[node] for each in diodes for node in (each.anode, each.cathode)} | {GROUND}
+    rest, current = copied(web), dict(fed)
+    order = take_out(rest, current, set(rest) - ends)
+    across = [np.full(count, 0.6) for _ in diodes]
     for _ in range(STEPS):
-        trial: Any = {node: dict(row) for node, row in web.items()}
-        pushed = dict(fed)
-        for diode, volt in zip(netlist.diodes, across, strict=True):
+        trial, pushed = copied(rest), dict(current)
+        for diode, volt in zip(diodes, across, strict=True):
             spread = diode.emission * THERMAL
             steep: Any = diode.saturation * np.exp(volt / spread) / spread
-            current = diode.saturation * np.expm1(volt / spread)
+            stray = steep * (lifts[diode.cathode] - lifts[diode.anode] + volt)
             join(trial, root[diode.anode], root[diode.cathode], steep)
-            gap = lifts[diode.cathode] - lifts[diode.anode]
-            _feed(pushed, root[diode.anode], root[diode.cathode], steep * (gap + volt) - current)
-        found: dict[str, Any] = eliminate(trial, pushed)
+            _feed(
+                pushed, root[diode.anode], root[diode.cathode], stray - diode.saturation * np.expm1(volt / spread)
+            )
+        found: Any = eliminate(trial, pushed)
         moved = 0.0
-        for at, diode in enumerate(netlist.diodes):
+        for at, diode in enumerate(diodes):
             a, c = diode.anode, diode.cathode
             wanted = found[root[a]] + lifts[a] - found[root[c]] - lifts[c]
             step = _held(wanted, across[at], diode.emission * THERMAL, diode.saturation)
             moved = max(moved, float(np.max(np.abs(step - across[at]))))
             across[at] = step
         if moved < NEAR:
-            return found
-    names = ", ".join(diode.name for diode in netlist.diodes)
+            return put_back(order, current, found)
+    names = ", ".join(diode.name for diode in diodes)
     raise OutOfRange(say(N_("{names}: the current does not settle; look at the values again"), names=names))
 
 

@@ -16,13 +16,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sillwright.base.units import Number, Ohm, Volt
-from sillwright.circuit.building import SECTIONS
+from sillwright.circuit.building import sections_of
 from sillwright.circuit.circuits import netlists
-from sillwright.circuit.converting import device_loop, device_state, forced_output
-from sillwright.circuit.hurting import CONVERTED, GAP, Hurts
+from sillwright.circuit.converting import Output, device_loop, device_state, forced_output
+from sillwright.circuit.hurting import CONVERTED, GAP, OF_CONVERTERS, OPERATORS_SIDE, Hurts
 from sillwright.circuit.inlet import INPUT, read
 from sillwright.circuit.loops import outputs_by, read_of_output, reads
-from sillwright.circuit.model import Hurt, Loop, Press, Read, State
+from sillwright.circuit.model import Hurt, HurtKind, Loop, Press, Read, State
 from sillwright.circuit.netlist import GROUND, Diode, Netlist, Resistor
 from sillwright.circuit.solving import THERMAL
 
@@ -31,6 +31,8 @@ End = tuple[int, int, Ohm]
 SIDE = len("strip.")  # where the name of a stretch says which strip it is of
 SPOTS: tuple[Number, ...] = tuple((at + 0.5) / 10 for at in range(10))
 """The middles of ten stretches of the edge, so that the share of spots is the share of its length."""
+FORCING: frozenset[HurtKind] = OF_CONVERTERS - {"dead_supply"}
+"""With a converter, what is in its output already."""
 LEAST: Ohm = 1e-6  # a press without resistance
 STEPS = 60  # of Newton's method; a handful is usual
 
@@ -90,14 +92,20 @@ def _converted(loop: Loop, hurts: tuple[Hurt, ...]) -> tuple[Read, ...]:
     """By way of what the converter or the transmitter makes of its own loop."""
     state = State(hurts=hurts)
     forced = forced_output(loop, state)
+    ours = tuple(each for each in hurts if each.place in OPERATORS_SIDE and each.kind not in FORCING)
     if forced is not None:
-        return (read_of_output(loop, state, (forced,)),) * (len(SPOTS) + 1)
+        return (_operator_reads(loop, ours, (forced,)),) * (len(SPOTS) + 1)
     theirs = device_loop(loop)
     rows = _volts(theirs, device_state(state).hurts)
     assert rows is not None  # noqa: S101 - a converter's own loop has no diode
     shown = [outputs_by(theirs, tuple(float(each) for each in row)) for row in rows]
-    told = {each: read_of_output(loop, state, each) for each in set(shown)}
-    return tuple(told[each] for each in shown)
+    return tuple(_operator_reads(loop, ours, each) for each in shown)
+
+
+@lru_cache(maxsize=1024)
+def _operator_reads(loop: Loop, hurts: tuple[Hurt, ...], shown: tuple[Output, ...]) -> Read:
+    """What the operator makes of an output, with what hurts the pair between the two."""
+    return read_of_output(loop, State(hurts=hurts), shown)
 
 
 @lru_cache(maxsize=4096)
@@ -187,21 +195,24 @@ def _laid_out(net: Netlist, loop: Loop, hurts: Hurts, grid: Grid) -> list[Spot |
     ends: dict[tuple[str, int], End] = {}
     for each in net.resistors:
         near, far = grid.number[root[each.a]], grid.number[root[each.b]]
-        cuts = pressed.get(each.name, [])
-        for at, end in _parted(each, (near, far), above[each.b] - above[each.a], cuts, grid):
+        cuts = pressed.get(each.name)
+        if cuts is None:
+            grid.join(near, far, each.ohm, above[each.b] - above[each.a])
+            continue
+        for at, end in _parted(each, (near, far), cuts, grid):
             ends[each.name[SIDE], at] = end
     stuck = loop.circuit == "normally_closed" and bool(hurts.any("contact_welded"))
     found: list[Spot | None] = []
     for at, share in enumerate(SPOTS):
         first, second = ends.get(("a", at)), ends.get(("b", at))
-        there = first is not None and second is not None and not hurts.dead(share) and not stuck
-        found.append(Spot(first[0], second[0], *first[1:]) if there and first and second else None)
+        felt = first and second and not hurts.dead(share) and not stuck
+        found.append(Spot(first[0], second[0], *first[1:]) if felt and first and second else None)
     return found
 
 
 def _sections(loop: Loop) -> dict[str, list[tuple[int, Number]]]:
     """By the names of the stretches of both strips, the spots on each, and how far along it they are."""
-    count = SECTIONS * (loop.devices if loop.joined == "chain" else 1)
+    count = sections_of(loop)
     tag = ".1" if loop.joined == "parallel" and loop.devices > 1 else ""
     found: dict[str, list[tuple[int, Number]]] = {}
     for at, share in enumerate(SPOTS):
@@ -212,9 +223,9 @@ def _sections(loop: Loop) -> dict[str, list[tuple[int, Number]]]:
 
 
 def _parted(
-    each: Resistor, ends: tuple[int, int], lift: Volt, cuts: list[tuple[int, Number]], grid: Grid
+    each: Resistor, ends: tuple[int, int], cuts: list[tuple[int, Number]], grid: Grid
 ) -> Iterator[tuple[int, End]]:
-    """Lay out a resistor, parted at the cuts; yields the node of each cut, the next one, and what lies between."""
+    """Lay out a stretch of strip, parted at the cuts; yields each cut's node, the next one, and what lies between."""
     if not each.ohm:
         yield from ((at, (*ends, 0.0)) for at, _ in cuts)
         return
@@ -222,7 +233,7 @@ def _parted(
     points += [(grid.new(f"{each.name}/{at}") if share else ends[0], share) for at, share in cuts]
     points.append((ends[1], 1.0))
     for (one, start), (other, stop) in pairwise(points):
-        grid.join(one, other, (stop - start) * each.ohm, lift)
+        grid.join(one, other, (stop - start) * each.ohm)
     for number, (at, _) in enumerate(cuts, start=1):
         (one, start), (other, stop) = points[number : number + 2]
         yield at, (one, other, (stop - start) * each.ohm)

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+AT_ONCE = 10_000  # samples that are held at once
+
 
 @dataclass(frozen=True)
 class Program:
@@ -31,10 +33,19 @@ def sample(netlist: Netlist, node: str, count: int, seed: int) -> NDArray[np.flo
     """
     import numpy as np
 
-    from sillwright.circuit.many import solve_many
-
     dice = np.random.default_rng(seed)
     plain = None if netlist.diodes else program(netlist, node)
+    parts = [min(AT_ONCE, count - start) for start in range(0, count, AT_ONCE)]
+    return np.concatenate([_some(netlist, node, plain, each, dice) for each in parts])
+
+
+def _some(
+    netlist: Netlist, node: str, plain: Program | None, count: int, dice: np.random.Generator
+) -> NDArray[np.float64]:
+    import numpy as np
+
+    from sillwright.circuit.many import solve_many
+
     if plain is None:
         return solve_many(netlist, node, _factors(netlist, count, dice), count)
     source = netlist.sources[0]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from math import exp, log, sqrt
 
 from sillwright.base.errors import OutOfRange
@@ -13,6 +13,7 @@ from sillwright.circuit.netlist import GROUND, Netlist
 THERMAL: Volt = 8.617333262e-5 * 300.15  # k T / q at 27 °C
 STEPS = 500  # of Newton's method; a dozen is usual
 Web = dict[str, dict[str, float]]  # conductance (siemens) between two nodes, from either side
+Taken = tuple[str, dict[str, float], float]  # a node that was taken out, its ties, their sum
 
 
 def solve(netlist: Netlist) -> dict[str, Volt]:
@@ -85,11 +86,20 @@ def _stamped(netlist: Netlist) -> tuple[Web, dict[str, float]]:
 
 
 def eliminate(web: Web, fed: Mapping[str, float]) -> dict[str, Volt]:
-    """Node voltages of a web of conductances: nodes are taken out one by one, those with the fewest ties first."""
-    rest = {node: dict(row) for node, row in web.items()}
-    current = dict(fed)
-    order: list[tuple[str, dict[str, float], float]] = []
-    waiting = set(rest) - {GROUND}
+    """Node voltages of a web of conductances: every node is taken out, and then put back."""
+    rest, current = copied(web), dict(fed)
+    order = take_out(rest, current, set(rest) - {GROUND})
+    return put_back(order, current, {GROUND: 0.0})
+
+
+def copied(web: Web) -> Web:
+    """A web of its own with the same ties."""
+    return {node: dict(row) for node, row in web.items()}
+
+
+def take_out(rest: Web, current: dict[str, float], waiting: set[str]) -> list[Taken]:
+    """Take nodes out of a web one by one, those with the fewest ties first; what is fed into them goes on."""
+    order: list[Taken] = []
     while waiting:
         node = min(waiting, key=lambda each: (len(rest[each]), each))
         waiting.remove(node)
@@ -108,44 +118,59 @@ def eliminate(web: Web, fed: Mapping[str, float]) -> dict[str, Volt]:
                 near[other] = near.get(other, 0.0) + added
                 far = rest[other]
                 far[one] = far.get(one, 0.0) + added
-    found: dict[str, Volt] = {GROUND: 0.0}
+    return order
+
+
+def put_back(order: list[Taken], current: Mapping[str, float], found: dict[str, Volt]) -> dict[str, Volt]:
+    """The voltages of the nodes taken out, from those that are known."""
     for node, row, total in reversed(order):
         found[node] = (current.get(node, 0.0) + sum(each * found[far] for far, each in row.items())) / total
     return found
 
 
 def _newton(netlist: Netlist, web: Web, fed: Mapping[str, float]) -> tuple[dict[str, Volt], Web]:
-    """Newton's method on the diodes' voltages, each step held back where the exponential would run away."""
+    """Newton's method on the diodes' voltages, each step held back where the exponential would run away.
+
+    Only the nodes of diodes change from step to step; the others are taken out before and put back at the end.
+    """
     root, above = netlist.nodes.root, netlist.nodes.above
-    across = [0.6] * len(netlist.diodes)
+    diodes = [each for each in netlist.diodes if root[each.anode] != root[each.cathode]]
+    ends = {root[node] for each in diodes for node in (each.anode, each.cathode)} | {GROUND}
+    rest, current = copied(web), dict(fed)
+    order = take_out(rest, current, set(rest) - ends)
+    across = [0.6] * len(diodes)
     last = float("inf")
     for _ in range(STEPS):
-        trial, pushed = {node: dict(row) for node, row in web.items()}, dict(fed)
-        for diode, volt in zip(netlist.diodes, across, strict=True):
-            one, other = root[diode.anode], root[diode.cathode]
-            if one == other:
-                continue
-            spread = diode.emission * THERMAL
+        trial, pushed, steeps = copied(rest), dict(current), []
+        for diode, volt in zip(diodes, across, strict=True):
+            one, other, spread = root[diode.anode], root[diode.cathode], diode.emission * THERMAL
             steep = diode.saturation * exp(volt / spread) / spread
-            current = diode.saturation * (exp(volt / spread) - 1.0)
+            steeps.append((one, other, steep))
             join(trial, one, other, steep)
             gap = above[diode.cathode] - above[diode.anode]
-            stray = steep * (gap + volt) - current
+            stray = steep * (gap + volt) - diode.saturation * (exp(volt / spread) - 1.0)
             pushed[one] = pushed.get(one, 0.0) + stray
             pushed[other] = pushed.get(other, 0.0) - stray
-        found = eliminate(trial, pushed)
-        moved = 0.0
-        for at, diode in enumerate(netlist.diodes):
+        found, moved = eliminate(trial, pushed), 0.0
+        for at, diode in enumerate(diodes):
             a, c = diode.anode, diode.cathode
             wanted = found[root[a]] + above[a] - found[root[c]] - above[c]
             step = _held(wanted, across[at], diode.emission * THERMAL, diode.saturation)
             moved = max(moved, abs(step - across[at]) / max(1.0, abs(step)))
             across[at] = step
         if moved < 1e-15 or (moved < 1e-11 and moved >= last):
-            return found, trial
+            return put_back(order, current, found), _with_slopes(web, steeps)
         last = moved
-    names = ", ".join(diode.name for diode in netlist.diodes)
+    names = ", ".join(diode.name for diode in diodes)
     raise OutOfRange(say(N_("{names}: the current does not settle; look at the values again"), names=names))
+
+
+def _with_slopes(web: Web, steeps: Iterable[tuple[str, str, float]]) -> Web:
+    """The web with the slopes of the diodes in it."""
+    whole = copied(web)
+    for each in steeps:
+        join(whole, *each)
+    return whole
 
 
 def _held(wanted: Volt, now: Volt, spread: Volt, saturation: float) -> Volt:

@@ -9,7 +9,7 @@ from sillwright.drawing.shapes import Rect
 from sillwright.paper.frame import Frame
 from sillwright.paper.sheet import Sheet
 from sillwright.takeoff.answer import Body, TakeOff
-from sillwright.takeoff.lead import SIDE_IN_WORDS
+from sillwright.takeoff.leads.lead import SIDE_IN_WORDS
 
 THICK = 1.0  # millimetres of paper
 LANE = -20.0

@@ -7,7 +7,7 @@ from typing import Any
 from sillwright.base.words import N_
 from sillwright.paper.voice import Voice
 from sillwright.takeoff.answer import FloorFit
-from sillwright.takeoff.floor_model import FloorVerdict, SealedBy, Stretch, StretchWork
+from sillwright.takeoff.floors.floor_model import FloorVerdict, SealedBy, Stretch, StretchWork
 
 WORK: dict[StretchWork, str] = {
     "grind": N_("{where}: grind off up to {most}."),

@@ -15,7 +15,7 @@ from sillwright.paper.report import Pictures
 from sillwright.paper.voice import Voice
 from sillwright.survey.model import Opening
 from sillwright.takeoff.answer import TakeOff
-from sillwright.takeoff.lead_words import lead_sketch
+from sillwright.takeoff.leads.lead_words import lead_sketch
 from sillwright.takeoff.ordering.install import Section, install
 from sillwright.takeoff.ordering.line import OrderLine
 

@@ -12,8 +12,8 @@ from sillwright.drawing.shapes import Drawing
 from sillwright.paper.elevation import elevation
 from sillwright.paper.svg import svg
 from sillwright.study.model import OpeningStudy
+from sillwright.takeoff.floors.scribe import ScribeCurve, scribe
 from sillwright.takeoff.ordering.lines import order_lines
-from sillwright.takeoff.scribe import ScribeCurve, scribe
 
 Kind = Literal["elevation", "dxf", "scribe", "scribe_dxf", "install", "wiring", "wiring_svg"]
 ENDINGS: dict[Kind, str] = {

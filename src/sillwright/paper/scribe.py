@@ -17,7 +17,7 @@ from sillwright.paper.dxf import drawing_as_dxf
 from sillwright.paper.legible import breakable, legible
 from sillwright.paper.report import LETTER, typeset
 from sillwright.paper.svg import MARGIN, svg
-from sillwright.takeoff.scribe import FULL_SIZE, LAYERS, ScribeCurve, scribe_drawing
+from sillwright.takeoff.floors.scribe import FULL_SIZE, LAYERS, ScribeCurve, scribe_drawing
 
 Paper = Literal["us-letter", "a4"]
 Place = Callable[[float, float], Point]

@@ -12,7 +12,7 @@ from sillwright.paper.floor_words import floor_told
 from sillwright.paper.voice import Voice, name_of, names_of_facts
 from sillwright.study.model import OpeningStudy
 from sillwright.takeoff.answer import Body, ProfileVerdict, TakeOff
-from sillwright.takeoff.lead_words import lead_in_words, lead_sketch
+from sillwright.takeoff.leads.lead_words import lead_in_words, lead_sketch
 from sillwright.takeoff.ordering.install import resting
 from sillwright.takeoff.ordering.money import with_currency
 

@@ -13,10 +13,10 @@ from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.parts import Channel
 from sillwright.catalogue.profile import Profile
 from sillwright.takeoff.answer import Body, TakeOff
-from sillwright.takeoff.measures import number
+from sillwright.takeoff.lengths.measures import number
 
 if TYPE_CHECKING:
-    from sillwright.takeoff.cutlist_model import CutlistResult, CutPiece, StockLength
+    from sillwright.takeoff.cutting.cutlist_model import CutlistResult, CutPiece, StockLength
 
 KERF = 0.003  # m, of a usual blade; common practice, no source
 KEEP = 0.5  # m, an off-cut worth carrying home; common practice, no source

@@ -4,42 +4,42 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from sillwright.takeoff._cord import cord as cord
-    from sillwright.takeoff._cutlist import cutlist as cutlist
-    from sillwright.takeoff._floor import floor as floor
-    from sillwright.takeoff._length import length as length
     from sillwright.takeoff._take_off import take_off as take_off
     from sillwright.takeoff.answer import TakeOff as TakeOff
-    from sillwright.takeoff.cord_model import CordCase as CordCase
-    from sillwright.takeoff.cord_model import CordResult as CordResult
-    from sillwright.takeoff.cord_model import CordStock as CordStock
-    from sillwright.takeoff.cutlist_model import CutlistCase as CutlistCase
-    from sillwright.takeoff.cutlist_model import CutlistResult as CutlistResult
-    from sillwright.takeoff.cutlist_model import CutPiece as CutPiece
-    from sillwright.takeoff.cutlist_model import StockLength as StockLength
-    from sillwright.takeoff.floor_model import FloorCase as FloorCase
-    from sillwright.takeoff.floor_model import FloorResult as FloorResult
-    from sillwright.takeoff.length_model import LengthCase as LengthCase
-    from sillwright.takeoff.length_model import LengthResult as LengthResult
+    from sillwright.takeoff.cutting._cutlist import cutlist as cutlist
+    from sillwright.takeoff.cutting.cutlist_model import CutlistCase as CutlistCase
+    from sillwright.takeoff.cutting.cutlist_model import CutlistResult as CutlistResult
+    from sillwright.takeoff.cutting.cutlist_model import CutPiece as CutPiece
+    from sillwright.takeoff.cutting.cutlist_model import StockLength as StockLength
+    from sillwright.takeoff.floors._floor import floor as floor
+    from sillwright.takeoff.floors.floor_model import FloorCase as FloorCase
+    from sillwright.takeoff.floors.floor_model import FloorResult as FloorResult
+    from sillwright.takeoff.lengths._length import length as length
+    from sillwright.takeoff.lengths.length_model import LengthCase as LengthCase
+    from sillwright.takeoff.lengths.length_model import LengthResult as LengthResult
+    from sillwright.takeoff.ways._cord import cord as cord
+    from sillwright.takeoff.ways.cord_model import CordCase as CordCase
+    from sillwright.takeoff.ways.cord_model import CordResult as CordResult
+    from sillwright.takeoff.ways.cord_model import CordStock as CordStock
 
 _WHERE = {
-    "cord": "_cord",
-    "cutlist": "_cutlist",
-    "floor": "_floor",
-    "length": "_length",
+    "cord": "ways._cord",
+    "cutlist": "cutting._cutlist",
+    "floor": "floors._floor",
+    "length": "lengths._length",
     "take_off": "_take_off",
     "TakeOff": "answer",
-    "CordCase": "cord_model",
-    "CordResult": "cord_model",
-    "CordStock": "cord_model",
-    "CutlistCase": "cutlist_model",
-    "CutlistResult": "cutlist_model",
-    "CutPiece": "cutlist_model",
-    "StockLength": "cutlist_model",
-    "FloorCase": "floor_model",
-    "FloorResult": "floor_model",
-    "LengthCase": "length_model",
-    "LengthResult": "length_model",
+    "CordCase": "ways.cord_model",
+    "CordResult": "ways.cord_model",
+    "CordStock": "ways.cord_model",
+    "CutlistCase": "cutting.cutlist_model",
+    "CutlistResult": "cutting.cutlist_model",
+    "CutPiece": "cutting.cutlist_model",
+    "StockLength": "cutting.cutlist_model",
+    "FloorCase": "floors.floor_model",
+    "FloorResult": "floors.floor_model",
+    "LengthCase": "lengths.length_model",
+    "LengthResult": "lengths.length_model",
 }
 
 

@@ -9,19 +9,19 @@ from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.profile import Profile
 from sillwright.survey.model import Opening, Site
 from sillwright.takeoff.answer import Body, ChannelAdvice, FloorFit, ProfileVerdict, TakeOff
-from sillwright.takeoff.asks import asks
-from sillwright.takeoff.blocked import blocked
-from sillwright.takeoff.bodies import bodies
-from sillwright.takeoff.changes import changes
-from sillwright.takeoff.channel import channel
-from sillwright.takeoff.cutout import CutOut, cutout
-from sillwright.takeoff.floor_fit import floor_fit
-from sillwright.takeoff.floor_table import number
-from sillwright.takeoff.lead import lead
-from sillwright.takeoff.profiles import profiles
+from sillwright.takeoff.blocking.asks import asks
+from sillwright.takeoff.blocking.blocked import blocked
+from sillwright.takeoff.channels.channel import channel
+from sillwright.takeoff.choosing.changes import changes
+from sillwright.takeoff.choosing.profiles import profiles
+from sillwright.takeoff.choosing.traffic import traffic
+from sillwright.takeoff.floors.cutout import CutOut, cutout
+from sillwright.takeoff.floors.floor_fit import floor_fit
+from sillwright.takeoff.floors.floor_table import number
+from sillwright.takeoff.leads.lead import lead
+from sillwright.takeoff.lengths.bodies import bodies
 from sillwright.takeoff.round_about import coldest
-from sillwright.takeoff.traffic import traffic
-from sillwright.takeoff.way import way
+from sillwright.takeoff.ways.way import way
 
 ADVICE = frozenset(
     f"takeoff.{name}"

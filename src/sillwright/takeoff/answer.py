@@ -10,7 +10,7 @@ from sillwright.base.source import Source
 from sillwright.base.words import Sentence
 
 if TYPE_CHECKING:
-    from sillwright.takeoff.floor_model import FloorVerdict, Stretch
+    from sillwright.takeoff.floors.floor_model import FloorVerdict, Stretch
 
 Place = Literal["bottom", "leading", "trailing", "post", "tip", "underside"]
 End = Literal["left", "right", "both"]

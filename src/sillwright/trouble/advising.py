@@ -37,6 +37,7 @@ def advise(model: FaultModel, call: Call, *, ahead: int = 2, engine: Engine = "p
     dangerous = danger(belief) >= STOP
     choices = None if dangerous else choose(model, call, belief, ahead=ahead, engine=engine)
     repairs = _repairs(call, belief, choices)
+    brought = (*repairs, *_likely(call, belief, BRING))
     shares = marginals(belief.frame, belief.weights)
     return Advice(
         suspects=_suspects(belief),
@@ -46,7 +47,7 @@ def advise(model: FaultModel, call: Call, *, ahead: int = 2, engine: Engine = "p
         stop=_stop() if dangerous else None,
         because=tuple(because(model, call, belief, without)),
         surprises=surprises(without, belief),
-        bring=_once(part for at in _brought(belief, repairs) for part in model.repairs[at].parts),
+        bring=_once(part for at in brought for part in model.repairs[at].parts),
         do=tuple(model.repairs[at].words for at in repairs),
         prove=_once(proof for at in repairs for proof in model.repairs[at].proof),
         cautions=_cautions(model, call, belief, choices),
@@ -80,20 +81,20 @@ def _step(model: FaultModel, choice: Choice, said: tuple[Sentence, ...] = ()) ->
     return Step(kind=choice.kind, id=each.id, minutes=each.minutes, expected_minutes=choice.expected, why=said)
 
 
+def _likely(call: Call, belief: Belief, least: float) -> list[int]:
+    """Repairs not made so far, the likeliest to help first: those that are as likely as that, and one in any case."""
+    chance = chances(belief)
+    left = [at for at, repair in enumerate(belief.frame.model.repairs) if repair.id not in call.repaired]
+    order = sorted(left, key=lambda at: -chance[at])
+    return [at for place, at in enumerate(order) if chance[at] >= least or place == 0]
+
+
 def _repairs(call: Call, belief: Belief, choices: Choices | None) -> tuple[int, ...]:
     """The repairs to think of: the one that comes next, and those that are likely to mend what is wrong."""
-    likely = chances(belief)
-    open_ones = [at for at, repair in enumerate(belief.frame.model.repairs) if repair.id not in call.repaired]
-    order = sorted(open_ones, key=lambda at: -likely[at])
-    found = [at for place, at in enumerate(order) if likely[at] >= DO or place == 0]
+    found = _likely(call, belief, DO)
     if choices and choices.best.kind == "repair":
         found = [choices.best.at, *(at for at in found if at != choices.best.at)]
     return tuple(found[:MOST_DO])
-
-
-def _brought(belief: Belief, repairs: Iterable[int]) -> Iterable[int]:
-    likely = chances(belief)
-    return dict.fromkeys([*repairs, *(int(at) for at in np.argsort(-likely, kind="stable") if likely[at] >= BRING)])
 
 
 def _once(texts: Iterable[str]) -> tuple[str, ...]:

@@ -1,8 +1,8 @@
 """A door with hidden faults, for teaching: it answers as the door would, and what the class took is counted.
 
 The faults are drawn with a seed, or picked by hand. An answer is drawn from the likelihoods of the hidden faults,
-with the seed and the name of the test: the same question has the same answer, whenever it is asked. What keeps people
-from harm is answered without misreading, and a repair that is the right one always helps: nothing ends on bad luck.
+with the seed and the name of the test: the same question has the same answer, whenever it is asked. What keeps
+people from harm is answered without misreading, and the right repair always helps: nothing ends on bad luck.
 """
 
 from __future__ import annotations

@@ -7,7 +7,7 @@ from itertools import groupby
 from sillwright.base.words import N_, Amount, Reader, Sentence, in_words, render
 from sillwright.drawing.lettering import cut, width_of
 from sillwright.drawing.shapes import Drawing, Group, Rect, Shape, Text
-from sillwright.takeoff.cutlist_model import Cut, CutBar, CutlistResult
+from sillwright.takeoff.cutting.cutlist_model import Cut, CutBar, CutlistResult
 
 WIDTH = 150.0  # of the longest bar, in millimetres of paper
 BAR, TITLE, GAP = 10.0, 4.5, 4.0  # heights, in millimetres of paper

@@ -14,7 +14,7 @@ from sillwright.base.words import N_, Amount, Reader, Sentence, Units, in_words,
 from sillwright.catalogue.model import OperatorInput
 from sillwright.catalogue.profile import Construction, OrderWord
 from sillwright.takeoff.answer import Block, End, Place
-from sillwright.takeoff.length_model import PLACES as PLACES
+from sillwright.takeoff.lengths.length_model import PLACES as PLACES
 
 Ship = Literal["coiled", "straight"]
 

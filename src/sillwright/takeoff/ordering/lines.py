@@ -11,8 +11,8 @@ from sillwright.base.words import N_, Amount, Sentence
 from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.profile import Profile
 from sillwright.takeoff.answer import Block, Body, End, TakeOff
-from sillwright.takeoff.lead_findings import plain
-from sillwright.takeoff.measures import number
+from sillwright.takeoff.leads.lead_findings import plain
+from sillwright.takeoff.lengths.measures import number
 from sillwright.takeoff.ordering.line import Choice, OrderLine, Ship, wires_of
 from sillwright.takeoff.ordering.questions import Draft, questions
 

@@ -10,7 +10,7 @@ from sillwright.base.words import N_, Amount, Sentence
 from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.profile import Profile
 from sillwright.takeoff.answer import Block, Body, TakeOff
-from sillwright.takeoff.lead_findings import plain
+from sillwright.takeoff.leads.lead_findings import plain
 from sillwright.takeoff.ordering.fields import CIRCUITS, EXITS, FINS
 from sillwright.takeoff.ordering.line import Choice, Ship, wires_of
 

@@ -27,9 +27,9 @@ from sillwright.takeoff import (
     rules_of_length,
 )
 from sillwright.takeoff.answer import Lead
-from sillwright.takeoff.cord_model import CordCase
-from sillwright.takeoff.lead_words import ENDS, EXITS, FINS, MIRROR, lead_in_words
-from sillwright.takeoff.length_model import LengthCase
+from sillwright.takeoff.leads.lead_words import ENDS, EXITS, FINS, MIRROR, lead_in_words
+from sillwright.takeoff.lengths.length_model import LengthCase
+from sillwright.takeoff.ways.cord_model import CordCase
 from sillwright.web.offline.patterns import as_script
 
 Row = dict[str, Any]

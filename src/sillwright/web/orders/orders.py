@@ -16,7 +16,7 @@ from django.utils.translation import gettext as _
 from sillwright.base.words import Reader, Units
 from sillwright.drawing.shapes import Drawing
 from sillwright.takeoff.answer import Body, Lead
-from sillwright.takeoff.lead_words import lead_sketch
+from sillwright.takeoff.leads.lead_words import lead_sketch
 from sillwright.takeoff.ordering.line import OrderLine, release
 from sillwright.web.accounts.models import User
 from sillwright.web.orders.changed import Meanwhile

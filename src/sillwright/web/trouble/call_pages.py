@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from dataclasses import replace
 from typing import Any
 from uuid import UUID
 
@@ -160,7 +161,7 @@ def _kept(request: HttpRequest, at: At, typed: dict[str, str]) -> KeptCall:
     advice = advice_as_json(Named(basis.model), advice_on(basis, call), reader)
     told = Told(
         id=key_of(request.POST.get("key", "")),
-        call=call,
+        call=replace(call, answers=at.call.answers),
         advice={**advice, "left": left_in_words(call, reader)},
         fingerprint=fingerprint_of(basis.model),
         started=moment_of(at),

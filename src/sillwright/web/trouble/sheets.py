@@ -72,8 +72,9 @@ def _before_advice(at: At, call: Call, named: Named, reader: Reader) -> Sheet | 
 def _advised(at: At, named: Named, call: Call, advice: Advice, reader: Reader) -> Sheet:
     step = advice.next
     if advice.stop is None and step is not None and step.kind == "test":
-        sheet = _test(at, call, named.tests[step.id], reader)
-        return replace(sheet, cautions=[render(each, reader) for each in advice.cautions])
+        test = named.tests[step.id]
+        watch = [render(each, reader) for each in advice.cautions[len(test.cautions) :]]
+        return replace(_test(at, call, test, reader), watch=watch)
     return _end(at, named, advice, reader)
 
 
@@ -87,10 +88,10 @@ def _test(at: At, call: Call, test: Test, reader: Reader) -> Sheet:
         words = _(
             "A substitute part is booked in first, at an opening. Begin this call on the page of the opening."
         )
-        return replace(sheet, because=words, answers=[unknown])
+        return replace(sheet, notice=words, answers=[unknown])
     back = urlencode({"call": at.query})
     book = Choice(words=_("Book the part in"), address=f"{reverse('substitutes', args=[at.opening])}?{back}")
-    return replace(sheet, because=_("The part is booked in before it goes in."), answers=[book, unknown])
+    return replace(sheet, notice=_("The part is booked in before it goes in."), answers=[book, unknown])
 
 
 def _end(at: At, named: Named, advice: Advice, reader: Reader) -> Sheet:

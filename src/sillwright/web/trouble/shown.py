@@ -66,12 +66,14 @@ class Sheet:
     over: Any = ""
     how: str = ""
     minutes: str = ""
-    because: str = ""
+    notice: str = ""  # before the answers
+    because: str = ""  # after them
     stop: str = ""
     many: bool = False
     answers: Sequence[Choice] = ()
     why: Sequence[str] = ()
     cautions: Sequence[str] = ()
+    watch: Sequence[str] = ()  # what holds until the fault is found, beside what goes with this step
     bring: Sequence[str] = ()
     do: Sequence[str] = ()
     prove: Sequence[str] = ()
@@ -141,7 +143,8 @@ def with_advice(sheet: Sheet, at: At, named: Named, advice: Advice, reader: Read
     step = advice.next
     return replace(
         sheet,
-        because=sheet.because or _changed(at, advice, reader),
+        notice=sheet.notice or (_odd() if advice.surprises else ""),
+        because=_changed(at, advice, reader),
         why=[
             render(each, reader)
             for each in (*(step.why if step else ()), *advice.because[1 : len(at.call.answers)])
@@ -152,10 +155,12 @@ def with_advice(sheet: Sheet, at: At, named: Named, advice: Advice, reader: Read
     )
 
 
+def _odd() -> str:
+    return _("An answer does not fit the others. Look at the answers so far, and ask it again.")
+
+
 def _changed(at: At, advice: Advice, reader: Reader) -> str:
-    """What the last answer changed; that answers do not fit together comes before it."""
-    if advice.surprises:
-        return _("An answer does not fit the others. Look at the answers so far, and ask it again.")
+    """What the last answer changed."""
     told = advice.because if at.call.answers or at.call.repaired else ()
     return render(told[0], reader) if told else ""
 

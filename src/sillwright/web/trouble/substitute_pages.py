@@ -8,8 +8,9 @@ from typing import Any
 from uuid import UUID
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
@@ -26,6 +27,8 @@ from sillwright.web.taking.saying import device_of
 from sillwright.web.trouble.models import LONGEST_NUMBER, LONGEST_PLACE, Substitute
 from sillwright.web.trouble.substitutes import book_in, book_out
 
+LONGEST_CALL = 10_000  # signs of an address
+
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def substitutes(request: HttpRequest, id: UUID) -> HttpResponse:
@@ -40,7 +43,13 @@ def substitutes(request: HttpRequest, id: UUID) -> HttpResponse:
     except Refused as refused:
         return _page(request, opening, typed, str(refused))
     messages.success(request, _("The part is booked in. Take it out when the test is done, then book it out."))
-    return redirect("substitutes", id=id)
+    return redirect(_call(request.POST.get("call", "")) or reverse("substitutes", args=[id]))
+
+
+def _call(query: str) -> str:
+    """The call that somebody comes from and goes back to; empty where there is none."""
+    told = QueryDict(query[:LONGEST_CALL]).urlencode(safe=":")
+    return f"{reverse('trouble')}?{told}" if told else ""
 
 
 def key_of(words: str) -> UUID:
@@ -55,8 +64,11 @@ def _page(
     request: HttpRequest, opening: Opening, typed: dict[str, str] | None = None, wrong: str = ""
 ) -> HttpResponse:
     rows = list(Substitute.objects.filter(opening=opening).select_related("by", "out__by", "out__photo"))
+    asked = request.POST if request.method == "POST" else request.GET
     told: dict[str, Any] = {
         "opening": opening,
+        "call": asked.get("call", "")[:LONGEST_CALL],
+        "back": _call(asked.get("call", "")),
         "parts": [each for each in rows if not hasattr(each, "out")],
         "past": [each for each in reversed(rows) if hasattr(each, "out")],
         "key": uuid.uuid4(),

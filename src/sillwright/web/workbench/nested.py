@@ -21,7 +21,7 @@ def text_node(text: str) -> Node:
 def curves_node(spec: FieldSpec, text: str) -> Node:
     """The list of curves that a text holds; what cannot be read in it is left to whoever reads the document.
 
-    >>> from sillwright.takeoff.floor_model import FloorProfile
+    >>> from sillwright.takeoff.floors.floor_model import FloorProfile
     >>> spec = next(each for each in fields_of(FloorProfile) if each.name == "curves")
     >>> (curve,) = curves_node(spec, "20 degC: 0 mm 0 N, 1/4 in 10 lbf").items
     >>> [[each.text for each in point.items] for point in curve.pairs[1][1].items]

@@ -14,7 +14,7 @@ from sillwright.base.words import Amount, Phrase, Reader, in_words, translate
 from sillwright.mechanics import ContactResult, force_limits, judge, judge_band
 from sillwright.mechanics.model import ContactCase, ContactSpreadResult
 from sillwright.mechanics.simple_model import ForceVerdict
-from sillwright.takeoff.cutlist_model import CutlistResult
+from sillwright.takeoff.cutting.cutlist_model import CutlistResult
 from sillwright.web.workbench.form import titles_of
 from sillwright.web.workbench.names import ASIDE, LABELS, choice_word, empty_means, label_of
 

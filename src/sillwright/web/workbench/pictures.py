@@ -13,10 +13,10 @@ from sillwright.base.words import Reader
 from sillwright.drawing.shapes import Drawing
 from sillwright.mechanics.model import ContactResult, ContactSpreadResult
 from sillwright.paper.svg import svg
-from sillwright.takeoff.cord_model import CordResult
-from sillwright.takeoff.cutlist_model import CutlistResult
+from sillwright.takeoff.cutting.cutlist_model import CutlistResult
 from sillwright.takeoff.cutting.layout import bars_drawing
-from sillwright.takeoff.floor_model import FloorResult
+from sillwright.takeoff.floors.floor_model import FloorResult
+from sillwright.takeoff.ways.cord_model import CordResult
 from sillwright.web.workbench.charts.contact import Frame, force_over_time, force_over_travel
 from sillwright.web.workbench.charts.cord import cord_chart
 from sillwright.web.workbench.charts.floor import floor_chart

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from sillwright.base.errors import OutOfRange
 from sillwright.mechanics import contact
 from sillwright.mechanics.model import ContactSpreadCase
-from sillwright.takeoff.cutlist_model import CutlistCase
+from sillwright.takeoff.cutting.cutlist_model import CutlistCase
 
 MOST_CONTACTS = 4_096
 """Contacts of one answer; a case with ranges needs its points times the ranges and two."""

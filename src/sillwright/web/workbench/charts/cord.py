@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from sillwright.base.display import rounded
 from sillwright.base.words import Reader
 from sillwright.drawing.shapes import Drawing
-from sillwright.takeoff.cord_model import CordResult
+from sillwright.takeoff.ways.cord_model import CordResult
 from sillwright.web.workbench.amounts import axis_scale, shown
 from sillwright.web.workbench.charts.plot import Axis, Plot, chart_of
 

@@ -6,7 +6,7 @@ from django.utils.translation import gettext as _
 
 from sillwright.base.words import Reader
 from sillwright.drawing.shapes import Drawing, Group, Line, Text
-from sillwright.takeoff.floor_model import FloorResult
+from sillwright.takeoff.floors.floor_model import FloorResult
 from sillwright.web.workbench.amounts import axis_scale, shown
 from sillwright.web.workbench.charts.plot import LETTERS, TALL, Axis, Plot, chart_of
 

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 from sillwright.base.words import Reader
 from sillwright.drawing.shapes import Drawing, Group
 from sillwright.mechanics import force_limits
-from sillwright.takeoff.measures import number
+from sillwright.takeoff.lengths.measures import number
 from sillwright.web.workbench.amounts import axis_scale, shown
 from sillwright.web.workbench.charts.plot import TALL, Axis, Plot, chart_of
 from sillwright.web.workbench.vary import Curve

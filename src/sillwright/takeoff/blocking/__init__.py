@@ -1,0 +1,1 @@
+"""What stands against an order, and what releases it; the questions of the chapter."""

@@ -1,0 +1,1 @@
+"""What carries the body, and how a rigid channel is cut."""

@@ -1,0 +1,1 @@
+"""How the edge lies on the floor, the window of the cut-out, and the scribe."""

@@ -1,0 +1,1 @@
+"""How the signal goes from the leaf to the operator: cord, reel, radio, wire."""
