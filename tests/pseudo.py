@@ -26,7 +26,7 @@ _LETTERS = str.maketrans(
     "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ", "äƀçđëƒğħïĵķłṁñöṗɋřşŧüṽŵẋÿžÄƁÇĐËƑĞĦÏĴĶŁṀÑÖṖɊŘŞŦÜṼŴẊŸŽ"
 )
 _WORD = re.compile(r"[A-Za-z]{3,}")
-UNITS = {"lbf", "kohm", "ohm", "degF", "degC"}
+UNITS = {"lbf", "kohm", "ohm", "degF", "degC", "MHz", "GHz", "mAh", "dBm"}
 
 
 @cache

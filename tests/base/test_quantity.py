@@ -90,7 +90,15 @@ def wanted_by(symbol: str) -> str:
     return SI[tuple(int(power) for power in UNITS[symbol]["dimension"])]
 
 
-ONLY_HERE = {"1": "dimensionless", "lbs": "lb", "sec": "s", "kOhm": "kohm", "Ohm": "ohm", "N s/m": "N*s/m", "A h": "A*h"}
+ONLY_HERE = {
+    "1": "dimensionless",
+    "lbs": "lb",
+    "sec": "s",
+    "kOhm": "kohm",
+    "Ohm": "ohm",
+    "N s/m": "N*s/m",
+    "A h": "A*h",
+}
 WITH_UNIT = [symbol for symbol in UNITS if not symbol.startswith("1")]
 
 
@@ -157,12 +165,16 @@ def test_a_rare_unit_is_read_by_the_library(text, unit, value):
     assert parse(text, unit) == pytest.approx(value, rel=1e-5)
 
 
-@pytest.mark.parametrize(("text", "unit", "value"), [("15 dB", "dB", 15), ("-97.5dBm", "dBm", -97.5), ("0 dB", "dB", 0)])
+@pytest.mark.parametrize(
+    ("text", "unit", "value"), [("15 dB", "dB", 15), ("-97.5dBm", "dBm", -97.5), ("0 dB", "dB", 0)]
+)
 def test_a_level_is_read_as_it_stands(text, unit, value):
     assert parse(text, unit) == value
 
 
-@pytest.mark.parametrize(("text", "unit"), [("15 dBm", "dB"), ("15 dB", "dBm"), ("15", "dB"), ("1 mW", "dBm"), ("1e999 dB", "dB")])
+@pytest.mark.parametrize(
+    ("text", "unit"), [("15 dBm", "dB"), ("15 dB", "dBm"), ("15", "dB"), ("1 mW", "dBm"), ("1e999 dB", "dB")]
+)
 def test_no_level_is_made_of_anything_else(text, unit):
     with pytest.raises(QuantityError, match=f'write for example "-?[0-9]+ {unit}"'):
         parse(text, unit)

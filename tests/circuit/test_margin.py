@@ -250,6 +250,7 @@ def test_a_diode_is_judged_from_both_sides_and_its_extremes_are_not_claimed() ->
     )
     assert result.total_open is None
     assert any("not proven" in each for each in result.assumptions)
+    assert any("5000 random loops" in each for each in found(typical("diode_capacitor"), samples=6000).assumptions)
 
 
 @pytest.mark.parametrize(

@@ -81,7 +81,8 @@ def test_below_zero_fahrenheit_half_of_the_years_are_left_and_at_zero_all() -> N
         radio(case(capacity=1.2, mean_current=6e-5, coldest=each)).battery_years
         for each in (None, 255.37222222222223, 255.3)
     )
-    assert warm is not None and cold is not None
+    assert warm is not None
+    assert cold is not None
     assert warm == edge == pytest.approx(2 * cold)
 
 
@@ -132,7 +133,8 @@ def test_a_survey_that_is_not_whole_is_asked_for() -> None:
     assert "Read the margin closed" in said()
     assert "3 of five places are read" in said(margins=(20.0, 20.0, 20.0))
     whole = said(margins=(20.0,) * 5)
-    assert "Read the margin" not in whole and "places are read" not in whole
+    assert "Read the margin" not in whole
+    assert "places are read" not in whole
 
 
 def test_many_neighbours_or_uncounted_ones_are_a_reason_to_look() -> None:
@@ -171,7 +173,8 @@ def test_up_to_the_good_distance_the_margin_is_good_and_beyond_it_is_not(
     if reach < 9e5:
         there, beyond = (radio(replace(link, distance=reach * each)).link_margin_open for each in (1.0, 1.01))
         assert there == pytest.approx(15)
-        assert beyond is not None and beyond < 15
+        assert beyond is not None
+        assert beyond < 15
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -121,17 +122,18 @@ def test_thinner_longer_and_warmer_resists_more(gauge: float, length: float, tem
     "wrong",
     [
         {"gauge": -1}, {"gauge": 41}, {"gauge": float("nan")}, {"length": -1}, {"length": float("inf")},
-        {"temperature": 0}, {"temperature": float("nan")}, {"build": "braided"}, {"current": -0.1}, {"length": None},
+        {"temperature": 0}, {"temperature": float("nan")}, {"build": "braided"}, {"current": -0.1},
+        {"length": None},
     ],
     ids=str,
 )  # fmt: skip
-def test_what_is_no_wire_is_refused(wrong: dict[str, object]) -> None:
+def test_what_is_no_wire_is_refused(wrong: dict[str, Any]) -> None:
     with pytest.raises(OutOfRange):
-        WireCase(**{"gauge": 22, "length": 10.0, **wrong})  # type: ignore[arg-type]
+        WireCase(**{"gauge": 22, "length": 10.0, **wrong})
 
 
 def test_only_stranded_wire_rests_on_the_lay_of_its_strands() -> None:
-    solid, stranded = (wire(WireCase(gauge=18, length=1, build=each)) for each in ("solid", "stranded"))  # type: ignore[arg-type]
+    solid, stranded = wire(WireCase(gauge=18, length=1)), wire(WireCase(gauge=18, length=1, build="stranded"))
     assert {each.id for each in stranded.sources} - {each.id for each in solid.sources} == {"lay"}
 
 

@@ -127,6 +127,19 @@ class TestCommercialDoor:
         wrong = [{**EDGE, "resistance": "8.2 kohm"}]
         assert answer(COMMERCIAL, protection=wrong, operator__inputs=inputs) == "no"
 
+    @pytest.mark.parametrize("where", ["in the box", "at the operator", "board", "near_end"])
+    def test_an_end_element_before_the_edge_watches_no_edge(self, where: str) -> None:
+        assert answer(COMMERCIAL, protection=[{**EDGE, "end_element_at": where}]) == "no"
+
+    @pytest.mark.parametrize("where", ["far_end", "far end, in the plug", "somewhere", None])
+    def test_an_end_element_at_the_far_end_or_nowhere_told_changes_nothing(self, where: str | None) -> None:
+        assert answer(COMMERCIAL, protection=[{**EDGE, "end_element_at": where}]) == "yes"
+
+    def test_a_place_of_the_end_element_that_is_only_assumed_is_to_be_looked_at(self) -> None:
+        guessed = {"value": "in the box", "from": "assumed"}
+        found = duty(COMMERCIAL, protection=[{**EDGE, "end_element_at": guessed}])
+        assert (found.powered_closing, found.deciding_facts) == ("unknown", ("protection.e1.end_element_at",))
+
     def test_the_rule_begins_on_29_august_2010(self) -> None:
         assert answer(OLD, operator__made="2010-08-28") == "yes"
         assert answer(OLD, operator__made="2010-08-29") == "no"

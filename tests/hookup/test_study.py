@@ -83,9 +83,11 @@ def test_findings_of_the_hookup_stand_among_those_of_the_opening() -> None:
     assert weights == sorted(weights)
 
 
-def test_the_hookup_does_not_change_the_answer_of_the_rules() -> None:
-    good, bad = (answer(edge(model="edge-m", through=[], end_element_at=at))["duty"] for at in ("far_end", "board"))
-    assert good == bad
+def test_hookup_and_rules_agree_that_an_element_at_the_board_watches_no_edge() -> None:
+    found = answer(edge(model="edge-m", through=[], end_element_at="board"))
+    assert found["hookup"]["joints"][0]["watched"] is False
+    assert found["duty"]["devices"][0]["watched"] == "no"
+    assert found["duty"]["powered_closing"] == "no"
 
 
 def test_the_answer_holds_what_a_program_needs() -> None:

@@ -37,7 +37,8 @@ class Way:
         self.rows = {
             test.id: {faults: by_hand.row(model, test.id, faults) for faults in prior} for test in model.tests
         }
-        self.minutes = {each.id: each.minutes for each in (*model.tests, *model.repairs)}
+        self.minutes = {test.id: test.minutes for test in model.tests}
+        self.minutes |= {repair.id: repair.minutes for repair in model.repairs}
         self.tests = [test.id for test in model.tests]
 
     def after_test(self, weights: Weights, test: str, outcome: int) -> Weights:
@@ -72,7 +73,7 @@ class Way:
                 known[key] = found
             return known[key]
 
-        return value(self.start, (), ())
+        return float(value(self.start, (), ()))
 
     def cost_of(self, policy: Callable[[Told, tuple[str, ...]], Step]) -> float:
         """Expected minutes of a policy, followed through every outcome."""

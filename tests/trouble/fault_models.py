@@ -152,7 +152,7 @@ def at_random(
     zeros: bool = False,
 ) -> FaultModel:
     """A model of so many faults, tests and pairs; ``own`` rows a test, the others alike."""
-    dice = random.Random(seed)
+    dice = random.Random(seed)  # noqa: S311
     names = [f"F{number}" for number in range(faults)]
     kits = [f"R{number}" for number in range(repairs or faults)]
     every = list(combinations(names, 2))

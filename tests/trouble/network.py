@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import warnings
 from collections.abc import Sequence
+from importlib import import_module
 from typing import Any
 
 from sillwright.trouble.answer import Call
@@ -13,7 +14,7 @@ from . import by_hand
 
 with warnings.catch_warnings():  # of its binding; as errors they end the interpreter
     warnings.simplefilter("ignore")
-    import pyagrum as gum
+    gum: Any = import_module("pyagrum")
 
 Table = Sequence[Sequence[float]]
 
@@ -60,8 +61,8 @@ def posterior(net: Any, told: dict[str, int], name: str = "what") -> list[float]
 def gates(model: FaultModel, rate: Sequence[float]) -> Any:
     """A node for each fault, there or not for itself; for each of them what it shows, and the latest of these.
 
-    Nothing of the hypotheses of the product is in it: two faults are two nodes. What a door shows without a fault is
-    shown only where none of those present has a row of its own.
+    Nothing of the hypotheses of the product is in it: two faults are two nodes. What a door shows without a fault
+    is shown only where none of those present has a row of its own.
     """
     net = gum.BayesNet()
     for fault, share in zip(model.faults, rate, strict=True):
@@ -69,12 +70,12 @@ def gates(model: FaultModel, rate: Sequence[float]) -> Any:
         net.cpt(fault.id)[:] = [1 - share, share]
     for test in model.tests:
         count, parts = len(test.outcomes), []
-        for fault, row in test.likelihood:
-            part = f"{test.id}_{fault}"
+        for name, row in test.likelihood:
+            part = f"{test.id}_{name}"
             net.add(gum.RangeVariable(part, "", 0, count))  # 0: shows nothing of its own
-            net.addArc(fault, part)
-            net.cpt(part)[{fault: 0}] = [1.0, *[0.0] * count]
-            net.cpt(part)[{fault: 1}] = [0.0, *row]
+            net.addArc(name, part)
+            net.cpt(part)[{name: 0}] = [1.0, *[0.0] * count]
+            net.cpt(part)[{name: 1}] = [0.0, *row]
             parts.append(part)
         net.addMAX(gum.RangeVariable(f"{test.id}_latest", "", 0, count))
         for part in parts:
@@ -83,6 +84,5 @@ def gates(model: FaultModel, rate: Sequence[float]) -> Any:
         net.addArc(f"{test.id}_latest", test.id)
         net.cpt(test.id)[{f"{test.id}_latest": 0}] = list(test.otherwise)
         for shown in range(count):
-            row = [float(at == shown) for at in range(count)]
-            net.cpt(test.id)[{f"{test.id}_latest": shown + 1}] = row
+            net.cpt(test.id)[{f"{test.id}_latest": shown + 1}] = [float(at == shown) for at in range(count)]
     return net

@@ -1,4 +1,4 @@
-"""Noisy-or networks for the tests, and Quickscore in fractions: exact, slow, and by another sum than the product."""
+"""Noisy-or networks for the tests, and Quickscore in fractions: exact, slow, by another sum than the product."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def links(
     hidden: Sequence[Numbers] = (),
     hidden_leaks: Numbers = (),
 ) -> Links:
-    """Faults with their rates; by what was shown, and by what was looked for and not shown, how each fault shows it."""
+    """Faults with their rates; by what was shown, and by what was not, how likely each fault shows it."""
     rates = np.array(rate)
     not_shown = np.ones(len(rates))
     for row in hidden:

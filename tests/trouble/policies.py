@@ -15,7 +15,7 @@ import numpy as np
 from sillwright.trouble.answer import Call
 from sillwright.trouble.choosing import Choice, choose, open_tests
 from sillwright.trouble.compiled import compiled
-from sillwright.trouble.model import FaultModel, Test
+from sillwright.trouble.model import FaultModel, Symptom, Test
 from sillwright.trouble.next_step import information
 from sillwright.trouble.posterior import Belief, believe
 from sillwright.trouble.saying import chances
@@ -172,7 +172,19 @@ def mean_minutes(
     """Mean minutes of calls drawn from a model, its standard error, and the minutes of each."""
     found = []
     for at in range(calls):
-        dice = random.Random(f"{seed}-{at}")
+        dice = random.Random(f"{seed}-{at}")  # noqa: S311
         door, symptom = draw(true, dice, wrong)
         found.append(play(believed or true, door, symptom, policy))
     return float(np.mean(found)), float(np.std(found, ddof=1) / np.sqrt(calls)), found
+
+
+def misjudged(model: FaultModel, factor: float, seed: int = 1) -> FaultModel:
+    """The model with each cause taken for so many times as frequent as it is, or as rare, at random."""
+    dice = random.Random(seed)  # noqa: S311
+
+    def wrong(symptom: Symptom) -> Symptom:
+        moved = [(fault, share * factor ** dice.choice((-1, 1))) for fault, share in symptom.causes]
+        total = sum(share for _, share in moved)
+        return replace(symptom, causes=tuple((fault, share / total) for fault, share in moved))
+
+    return replace(model, symptoms=tuple(wrong(symptom) for symptom in model.symptoms))

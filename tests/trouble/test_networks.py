@@ -236,8 +236,8 @@ def test_the_burglar_and_the_two_neighbours(verify: Verify) -> None:
     expect = {"burglary": 0.28417183536, "earthquake": 0.1760668384, "probability": 0.0020841002390}
     check(model, {"john": True, "mary": True}, expect, verify, source)
     belief = believe(model, Call(answers=(("john", "yes"), ("mary", "yes"))))
-    at = belief.frame.hypotheses.index(("alarm",))
-    got = belief.weights[at] * exp(belief.log_evidence)
+    state = belief.frame.hypotheses.index(("alarm",))
+    got = belief.weights[state] * exp(belief.log_evidence)
     verify("both call, alarm, no burglar, no quake", got=got, expected=0.00062811126, within=1e-11, relative=False,
            source=source)  # fmt: skip
 

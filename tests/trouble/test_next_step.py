@@ -71,8 +71,8 @@ def test_three_repairs_cost_what_the_formula_says(verify: Verify) -> None:
     frame = believe(sure, Call()).frame
     weights = np.array([[0.0, 0.3, 0.2, 0.5, 0.0]])  # cord 40, edge 60, eye 10
     got = float(plans(frame, weights, np.ones(4, np.bool_))[0])
-    verify("three repairs in falling p / c", got=got, expected=42.0, within=1e-12,
-           source="Kadane and Simon 1977; Heckerman, Breese and Rommelse 1995: sum of c (1 - earlier p), by hand")  # fmt: skip
+    source = "Kadane and Simon 1977; Heckerman, Breese and Rommelse 1995: sum of c (1 - earlier p), by hand"
+    verify("three repairs in falling p / c", got=got, expected=42.0, within=1e-12, source=source)
 
 
 @given(st.integers(0, 10_000), st.integers(1, 2), st.sampled_from(ENGINES))

@@ -44,6 +44,7 @@ def fill() -> None:
     _beside_facts(first, technician)
     _ordered(first, owner)
     _called(first, technician)
+    _taught(owner)
 
 
 def _ordered(opening: Any, owner: Any) -> None:
@@ -70,6 +71,14 @@ def _called(opening: Any, author: Any) -> None:
     CallEnd.objects.create(call=bare_call(opening, author), faults=["LEAD_OPEN"], minutes=45, by=author)
     photo = Photo.objects.filter(opening=opening, state="kept")[0]
     SubstituteOut.objects.create(substitute=bare_substitute(opening, author), photo=photo, by=author)
+
+
+def _taught(owner: Any) -> None:
+    """A lesson with a step of the class, and somebody who was there."""
+    from sillwright.web.accounts.models import Organisation
+    from tests.web.teaching import attended, bare_lesson
+
+    attended(bare_lesson(Organisation.objects.get(name="Harbour Doors"), owner), owner)
 
 
 def _beside_facts(opening: Any, author: Any) -> None:

@@ -71,7 +71,7 @@ def read_after_restore(state: Path, folder: Path, **more: str) -> dict[str, Any]
 
 
 def test_every_change_of_a_model_has_its_migration(db: None) -> None:
-    ours = ("accounts", "records", "orders", "trouble")
+    ours = ("accounts", "records", "orders", "trouble", "lesson")
     call_command("makemigrations", *ours, check=True, dry_run=True, verbosity=0)
 
 
@@ -86,6 +86,7 @@ def test_the_log_and_the_trail_have_their_guards(db: None) -> None:
     of_calls = ("callend", "keptcall", "substitute", "substituteout")
     tables = (*(f"orders_{each}" for each in ours), "records_event", "records_observation", "records_remark")
     tables += tuple(f"trouble_{each}" for each in of_calls)
+    tables += tuple(f"lesson_{each}" for each in ("lesson", "lessonstep", "attendance"))
     assert guarded == sorted([*tables, *tables])  # nothing is changed, and nothing is deleted
 
 

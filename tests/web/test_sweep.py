@@ -25,6 +25,7 @@ from sillwright.web.walk import evening
 from .api_callers import photo_of
 from .conftest import World
 from .ordering import bare_quote, bare_released
+from .teaching import bare_lesson
 from .troubled import bare_call, bare_substitute
 
 PEOPLE = ("owner", "advisor", "technician", "reader", "friend", "stranger", None)
@@ -36,7 +37,7 @@ METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE")
 DONE = {200, 201, 204, 302, 400, 409, 415, 422}
 
 # Who may: public; anybody signed in (mine); at the site: read, write, manage; of the organisation: member, owner.
-# “maker”: who may make sites somewhere; “bringer”: who may bring its catalogue;
+# “maker”: who may make sites somewhere; “bringer”: who may bring its catalogue; “trainer”: who manages there;
 # “own”: the thing is one person's; “asker”: who asked the question.
 TABLE: dict[str, dict[str, str]] = {
     "": {"GET": "mine"},
@@ -137,11 +138,20 @@ TABLE: dict[str, dict[str, str]] = {
     "trouble/first/": {"GET": "public"},
     "trouble/keep/": {"GET": "mine", "POST": "mine"},
     "openings/{opening}/calls/": {"GET": "read"},
+    "organisations/{organisation}/calls/": {"GET": "member"},
     "calls/{call}/": {"GET": "read", "POST": "write"},
     "openings/{opening}/substitutes/": {"GET": "read", "POST": "write"},
     "substitutes/{substitute}/out/": {"GET": "write", "POST": "write"},
+    "lessons/": {"GET": "mine"},
+    "lessons/new/": {"GET": "maker", "POST": "maker"},
+    "lessons/{lesson}/": {"GET": "trainer"},
+    "lessons/{lesson}/attendance/": {"GET": "trainer", "POST": "trainer"},
+    "lessons/{lesson}/handout/": {"GET": "trainer"},
+    "lessons/{lesson}/handout.pdf": {"GET": "trainer"},
+    "class/{class}/": {"GET": "public", "POST": "public"},
     "workbench/": {"GET": "public"},
     "workbench/approach/": {"GET": "public"},
+    "workbench/fault-bench/": {"GET": "public"},
     "sw.js": {"GET": "public"},
     "manifest.webmanifest": {"GET": "public"},
     "offline/": {"GET": "public"},
@@ -174,7 +184,7 @@ def _patterns(resolver: Any, prefix: str = "") -> Iterator[str]:
             yield prefix + str(each.pattern)
 
 
-TOKENS = {"shared": "{token}", "invitations": "{invited}", "asked": "{asked}"}
+TOKENS = {"shared": "{token}", "invitations": "{invited}", "asked": "{asked}", "class": "{class}"}
 THINGS = {
     "sites": "site",
     "openings": "opening",
@@ -186,6 +196,7 @@ THINGS = {
     "orders": "order",
     "calls": "call",
     "substitutes": "substitute",
+    "lessons": "lesson",
     "organisations": "organisation",
 }
 
@@ -234,6 +245,7 @@ def things(world: World, monkeypatch: pytest.MonkeyPatch) -> dict[str, str]:
         "quote": str(bare_quote(world, world.site).pk), "order": str(bare_released(world, bare).pk),
         "photo": str(photo.pk), "question": str(question.pk), "asked": "d token",
         "call": str(bare_call(bare, owner).pk), "substitute": str(bare_substitute(bare, owner).pk),
+        "lesson": str(bare_lesson(world.dealer, owner).pk), "class": "ABC234",
     }  # fmt: skip
 
 
@@ -253,7 +265,7 @@ def _expected(kind: str | None, who: str | None) -> set[int]:
         return DONE if who in {"owner", "reader"} else _expected("owner", who)
     if kind == "asker":
         return DONE if who == "owner" else _expected("write", "reader" if who != "stranger" else who)
-    if kind == "bringer":
+    if kind in {"bringer", "trainer"}:
         return DONE if who in {"owner", "advisor"} else _expected("owner", who)
     if kind == "own":
         return DONE if who == "owner" else {404}
@@ -296,7 +308,7 @@ def test_what_is_not_yours_and_what_does_not_exist_look_the_same(world: World, t
     client = world.client("stranger")
     other = dict.fromkeys(things, "00000000-0000-4000-8000-000000000000")
     for address, methods in TABLE.items():
-        if "{" not in address or not set(methods.values()) & {*NEEDED, *BELONGING, "leave", "asker"}:
+        if "{" not in address or not set(methods.values()) & {*NEEDED, *BELONGING, "leave", "asker", "trainer"}:
             continue
         for method in methods:
             answers = [client.generic(method, "/" + address.format(**keys)) for keys in (things, other)]

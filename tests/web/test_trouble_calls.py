@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import html
+import re
 import uuid
 from typing import Any
 
 import pytest
 from django.db import DatabaseError, transaction
-from django.http import HttpResponse
 from django.utils import timezone
 
 from sillwright.trouble.answer import Call
@@ -31,19 +31,18 @@ def kept(world: World, who: str = "technician", opening: Opening | None = None, 
     """A call that somebody kept."""
     response = sent(world, who, call=call, opening=str((opening or world.opening).pk))
     assert response.status_code == 302, response.content
-    return KeptCall.objects.order_by("-kept")[0]
+    found: KeptCall = KeptCall.objects.order_by("-kept")[0]
+    return found
 
 
-def sent(world: World, who: str, **fields: str) -> HttpResponse:
+def sent(world: World, who: str, **fields: str) -> Any:
     """What the form that keeps a call answers."""
-    found: HttpResponse = world.client(who).post("/trouble/keep/", {"key": str(uuid.uuid4()), **fields})
-    return found
+    return world.client(who).post("/trouble/keep/", {"key": str(uuid.uuid4()), **fields})
 
 
-def ended(world: World, call: KeptCall, who: str = "technician", **fields: Any) -> HttpResponse:
+def ended(world: World, call: KeptCall, who: str = "technician", **fields: Any) -> Any:
     """What the form that closes a call answers."""
-    found: HttpResponse = world.client(who).post(f"/calls/{call.pk}/", fields)
-    return found
+    return world.client(who).post(f"/calls/{call.pk}/", fields)
 
 
 def row(
@@ -210,9 +209,10 @@ def test_who_may_not_write_closes_nothing(world: World, who: str) -> None:
 def test_no_call_and_no_end_is_ever_changed_or_deleted(world: World, table: Any) -> None:
     row(world, faults=["LEAD_OPEN"])
     field = "fingerprint" if table is KeptCall else "words"
-    for deed in (lambda: table.objects.update(**{field: "x"}), lambda: table.objects.all().delete()):
-        with pytest.raises(DatabaseError), transaction.atomic():
-            deed()
+    with pytest.raises(DatabaseError), transaction.atomic():
+        table.objects.update(**{field: "x"})
+    with pytest.raises(DatabaseError), transaction.atomic():
+        table.objects.all().delete()
 
 
 def test_a_call_is_written_down_and_read_back_whole() -> None:
@@ -269,3 +269,18 @@ def test_whoever_reads_a_shared_site_does_not_learn_from_its_calls(world: World)
     Membership.objects.create(user=friend, organisation=world.dealer, role="technician")
     assert organisations_of(friend, world.opening) == [world.dealer.pk]
     assert len(organisations_of(friend, None)) == 2
+
+
+def test_the_page_of_rates_shows_counts_beside_the_shares_they_move(world: World) -> None:
+    address = f"/organisations/{world.dealer.pk}/calls/"
+    assert "No call was closed yet" in world.client("reader").get(address).content.decode()
+    for _time in range(10):
+        row(world, faults=["RADIO_BATT"])
+    row(world, faults=[])
+    page = re.sub(r"<[^>]+>", " ", html.unescape(world.client("reader").get(address).content.decode()))
+    assert "11 closed calls" in page
+    found = re.search(r"A battery of the transmitter is weak\.\s+10\s+([\d.]+) %\s+([\d.]+) %", page)
+    assert found
+    before, after = (float(each) for each in found.groups())
+    assert after == pytest.approx(100 * (100 * before / 100 + 10) / 111, abs=0.11)
+    assert world.client("friend").get(address).status_code == 404

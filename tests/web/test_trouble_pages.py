@@ -89,6 +89,12 @@ def test_what_takes_a_door_out_of_service_stands_first_among_the_complaints(db: 
     assert listed.index(first.words) < listed.index("It closes only while the button is held.")
 
 
+def test_what_takes_a_door_out_of_service_is_said_before_the_answers(db: None) -> None:
+    harm = next(each for each in BOOK.symptoms if each.harm)
+    page = shown(f"{SAFE}&left=1&who=owner&symptom={harm.id}")
+    assert page.index("Take it out of service before anything else") < page.index('class="answers')
+
+
 def test_every_page_has_dont_know_and_an_unknown_answer_leads_on(db: None) -> None:
     query = f"{FAR}&who=owner"
     seen = set()
@@ -156,7 +162,7 @@ def test_changing_an_answer_about_harm_asks_again_how_the_opening_is_left(db: No
 
 def test_answers_that_do_not_fit_together_are_named(db: None) -> None:
     query = f"{FAR}&who=technician&a=closes_on_objects:no&a=ohms_pressed_edge:answers&a=ohms_pressed:answers"
-    assert "does not fit" not in shown(query)
+    assert "does not fit the others" not in shown(query)
     page = shown(f"{query}&a=cord_look:torn")
     assert "An answer does not fit the others." in page
     assert "does not fit the others</span>" in page

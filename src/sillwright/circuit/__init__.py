@@ -7,10 +7,13 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from sillwright.circuit._faults import faults as faults
     from sillwright.circuit._loop_reading import loop_reading as loop_reading
     from sillwright.circuit._margin import margin as margin
     from sillwright.circuit._radio import radio as radio
     from sillwright.circuit._wire import wire as wire
+    from sillwright.circuit.faults_model import FaultsCase as FaultsCase
+    from sillwright.circuit.faults_model import FaultsResult as FaultsResult
     from sillwright.circuit.loop_reading_model import LoopReadingCase as LoopReadingCase
     from sillwright.circuit.loop_reading_model import LoopReadingResult as LoopReadingResult
     from sillwright.circuit.loop_reading_model import MeterReading as MeterReading
@@ -22,10 +25,13 @@ if TYPE_CHECKING:
     from sillwright.circuit.wire_model import WireResult as WireResult
 
 _WHERE = {
+    "faults": "_faults",
     "loop_reading": "_loop_reading",
     "margin": "_margin",
     "radio": "_radio",
     "wire": "_wire",
+    "FaultsCase": "faults_model",
+    "FaultsResult": "faults_model",
     "LoopReadingCase": "loop_reading_model",
     "LoopReadingResult": "loop_reading_model",
     "MeterReading": "loop_reading_model",

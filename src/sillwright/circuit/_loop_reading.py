@@ -11,7 +11,7 @@ from sillwright.base.units import Number
 from sillwright.base.words import N_, Amount, Phrase, say
 from sillwright.circuit import bands
 from sillwright.circuit.bands import element_band, insulation_band, table
-from sillwright.circuit.guess_words import deed, named
+from sillwright.circuit.guess_words import asked, deed, named
 from sillwright.circuit.guesses import BY_WIRES, OF_CIRCUIT, Guess, behind_the_element, guesses, look_of
 from sillwright.circuit.loop_reading_model import (
     BandFound,
@@ -20,7 +20,7 @@ from sillwright.circuit.loop_reading_model import (
     LoopReadingResult,
     MeterReading,
 )
-from sillwright.circuit.settling import groups, next_reading, where_of
+from sillwright.circuit.settling import as_reading, groups, next_look, outcomes, where_of
 from sillwright.circuit.weighing import shares
 
 __all__ = ["loop_reading"]
@@ -53,20 +53,22 @@ def loop_reading(case: LoopReadingCase) -> LoopReadingResult:
 
     Source: bands of readings from memory; the meter from common practice.
 
-    >>> found = loop_reading(LoopReadingCase(wires=2, element=10e3, readings=(MeterReading(ohm=8e3),)))
+    >>> found = loop_reading(LoopReadingCase(wires=2, element=10e3, readings=(MeterReading(at="box", ohm=8e3),)))
     >>> found.answer
     'It is an edge with an end element of 10 kΩ, damp.'
     """
     left = shares(guesses(case), case)
     candidates = tuple(_candidates(left))
-    taken = [look_of(each) for each in case.readings]
+    look = next_look(left, [look_of(each) for each in case.readings]) if len(candidates) > 1 else None
     return LoopReadingResult(
         answer=_answer(case, candidates),
         settled=len(candidates) == 1 and bool(case.readings) and not any(_unlike(case)),
+        next_step=None if look is None else asked(look),
         candidates=candidates,
-        bands=tuple(_bands(case, next(iter(left), None))),
-        next_reading=next_reading(left, taken) if len(candidates) > 1 else None,
-        cautions=tuple(_cautions(case, candidates)),
+        meanings=tuple(_meanings(case, next(iter(left), None))),
+        next_reading=None if look is None else as_reading(look),
+        outcomes=() if look is None else outcomes(look, list(left)),
+        notes=tuple(_notes(case, candidates)),
         case=case,
         assumptions=(
             say(N_("Power was locked out, and one wire lifted where the meter was.")),
@@ -108,7 +110,7 @@ def _answer(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Phrase:
     return say(N_("It can be: {ways}; and {more} more."), ways=named_here, more=more)
 
 
-def _bands(case: LoopReadingCase, likely: Guess | None) -> Iterator[BandFound]:
+def _meanings(case: LoopReadingCase, likely: Guess | None) -> Iterator[BandFound]:
     """The bands of readings at rest between a pair, by what it most likely is."""
     for number, each in enumerate(case.readings, start=1):
         if each.pressed or each.diode_test or each.between != "pair" or likely is None:
@@ -125,7 +127,7 @@ def _bands(case: LoopReadingCase, likely: Guess | None) -> Iterator[BandFound]:
         yield BandFound(reading=number, band=band, words=say(bands.WORDS[band]), do=say(bands.DEEDS[band]))
 
 
-def _cautions(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Iterator[Phrase]:
+def _notes(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Iterator[Phrase]:
     shown = [each for each in case.readings if not each.diode_test and each.between == "pair"]
     fingers, beeper = table("fingers"), table("beeper")["most"]
     if any(fingers["least"] <= each.shown <= fingers["most"] for each in shown):
@@ -146,9 +148,7 @@ def _cautions(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Iterato
         yield say(N_("OL at rest is the same for a good and a dead plain edge: press to know."))
     if any(condition == "before" for _, condition in can) and _unfelt(shown):
         yield say(
-            N_(
-                "The right value, and a press does nothing: the element stands before the edge, or the edge is dead."
-            )
+            N_("The right value, and a press does nothing: the element stands before the edge, or that is dead.")
         )
     if any(condition == "second" for _, condition in can):
         yield say(N_("Half of the end element, and steady, is two of them side by side; water makes it wander."))
@@ -158,9 +158,7 @@ def _cautions(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Iterato
         yield say(N_("Find the pairs first: along a strip a few ohms, between strips open."))
     if all(each.at != "edge" for each in shown):
         yield say(
-            N_(
-                "An eye, a converter or a receiver on the way shows readings of its own; look for a box with a lamp."
-            )
+            N_("An eye, converter or receiver on the way shows readings of its own; look for a box with a lamp.")
         )
 
 

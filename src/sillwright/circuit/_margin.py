@@ -10,7 +10,7 @@ from sillwright.base.words import N_, say
 from sillwright.circuit import limits
 from sillwright.circuit.building import Spread
 from sillwright.circuit.hurting import CONVERTED, applies
-from sillwright.circuit.looking import Look, look, shares
+from sillwright.circuit.looking import MOST_WITH_DIODES, Look, look, shares
 from sillwright.circuit.margin_model import MarginCase, MarginResult, StateName
 from sillwright.circuit.model import Hurt, Loop, Press, State
 from sillwright.circuit.typical import SOURCES as TYPICAL
@@ -145,6 +145,8 @@ def _assumptions(case: MarginCase, looks: list[Look]) -> Iterator[str]:
         yield say(
             N_("The input of the converter or transmitter is a typical one; its leak and joint are judged there.")
         )
+    if case.samples > MOST_WITH_DIODES and any(each.netlist.diodes for each in looks):
+        yield say(N_("With a diode {count} random loops are looked at, no more."), count=MOST_WITH_DIODES)
     if not all(each.worst.certified for each in looks):
         yield say(
             N_("With a diode the least and greatest voltages are those of likely corners, not proven extremes.")

@@ -189,11 +189,7 @@ def _notes(case: RadioCase, worst: Decibel | None) -> Iterator[str]:
         read = len(case.margins)
         yield say(N_("{read} of five places are read; the worst is mostly fully open, beside the coil."), read=read)
     if case.systems is None or case.systems > _table("neighbours")["most"]:
-        yield say(
-            N_(
-                "Neighbours can be paired by mistake: write down each channel; press one, see that one door answers."
-            )
-        )
+        yield say(N_("Neighbours can be paired by mistake: write down each channel; press one: one door answers."))
     if battery_years(case) is not None:
         yield say(N_("Replace the battery on a date, not on its alarm; write the date on it."))
     yield say(

@@ -23,8 +23,8 @@ def wire(case: WireCase) -> WireResult:
     voltage is asked for. Returns the resistance of one conductor and of the pair (ohm), of one metre (ohm/m), the
     diameter (m) and the voltage lost out and back (V).
 
-    Model: uncoated annealed copper, its resistivity linear in temperature; strands add 2 %. Valid for direct current;
-    tables with rounded diameters lie up to 0.3 % from it, and a cable as it is sold 5 %.
+    Model: uncoated annealed copper, its resistivity linear in temperature; strands add 2 %. Valid for direct
+    current; tables with rounded diameters lie up to 0.3 % from it, and a cable as it is sold 5 %.
 
     Raises :class:`OutOfRange` for inputs outside their ranges.
 

@@ -17,7 +17,7 @@ Seen = Literal["at_once", "next_close", "never", "uncertain"]
 that hangs on the part in hand."""
 
 Still = Literal["all", "near_side", "far_side", "part", "nothing", "stands"]
-"""Where a press is still felt. ``stands``: the input reads pressed all the time, the leaf does not close under power."""
+"""Where a press is still felt. ``stands``: the input reads pressed all the time, and the leaf stays."""
 
 
 class FaultsCase(Case):
@@ -46,11 +46,9 @@ class FaultRow(Model):
     kind: HurtKind = field(title="What is wrong")
     place: Place = field(title="Where")
     ohm: Ohm | None = field(default=None, title="Resistance, where the kind has one")
-    reads: Read = field(title="The input reads at rest")
     seen: Seen = field(title="When the operator sees it")
     still: Still = field(title="Where a press is still felt")
     answers_share: Number = field(title="Share of the edge that still answers")
-    words: str = field(title="In words")
 
 
 class CircuitCoverage(Model):
@@ -75,15 +73,15 @@ class Arrangement(Model):
     voltage: Volt = field(title="Voltage at the input's terminals")
     ohm: Ohm | None = field(default=None, title="A meter shows at the operator; null = OL")
     cuts_seen: bool = field(title="Whether a broken wire to an edge is seen wherever it is")
-    words: str = field(title="In words")
 
 
 class FaultsResult(Result):
     """The table of faults."""
 
+    answer: str = field(title="What the operator sees")
     rows: tuple[FaultRow, ...] = field(title="Faults")
     circuits: tuple[CircuitCoverage, ...] = field(title="Circuits")
-    lessons: tuple[str, ...] = field(default=(), title="What nobody is told, in sentences")
+    notes: tuple[str, ...] = field(default=(), title="What nobody is told, in sentences")
     arrangements: tuple[Arrangement, ...] = field(default=(), title="Several edges on one input")
     case: FaultsCase = field(title="The case as it was computed")
     assumptions: tuple[str, ...] = field(default=(), title="What was assumed")

@@ -102,8 +102,6 @@ def asked(look: Look) -> Phrase:
     if look.diode_test:
         swapped = N_("Set the meter to diode test, swap the probes, and read {at}.")
         return say(swapped if look.swapped else N_("Set the meter to diode test and read {at}, {between}."), **told)
-    if look.swapped:
-        return say(N_("Swap the probes and read {at}, {between}."), **told)
     if look.pressed:
         return say(N_("Press the edge and read {at}, {between}."), **told)
     return say(N_("Read {at}, {between}, with nobody pressing."), **told)

@@ -17,8 +17,9 @@ from sillwright.circuit.model import Circuit
 Condition = Literal[
     "sound", "off", "damp", "wet", "trips", "shorted", "joint", "broken", "second", "dead", "before"
 ]  # fmt: skip
-"""How a loop is: in order, just outside its tolerance, damp, wet, so low that it reads as a press, pressed or shorted,
-with a bad joint, broken, with a second element, with strips that never touch, with its element before the edge."""
+"""How a loop is: in order, just outside its tolerance, damp, wet, so low that it reads as a press, pressed or
+shorted, with a bad joint, broken, with a second element, with strips that never touch, with its element before the
+edge."""
 
 Where = Literal["lead", "cord", "edge"]
 """Between operator and box, between box and edge, in the edge."""
@@ -28,7 +29,7 @@ MOST = 8
 class MeterReading(Model):
     """What a meter showed, with power locked out and one wire lifted where it was read."""
 
-    at: MeterPlace = field(default="operator", title="Read at")
+    at: MeterPlace = field(title="Read at")
     pressed: bool = field(default=False, title="While somebody pressed the edge")
     swapped: bool = field(default=False, title="With the probes swapped")
     between: Probes = field(default="pair", title="Between the pair, or along a strip")
@@ -119,7 +120,6 @@ class NextReading(Model):
     between: Probes = field(title="Between the pair, or along a strip")
     diode_test: bool = field(title="With the meter on diode test")
     words: str = field(title="In words")
-    outcomes: tuple[Outcome, ...] = field(default=(), title="What it may show")
 
 
 class LoopReadingResult(Result):
@@ -127,10 +127,12 @@ class LoopReadingResult(Result):
 
     answer: str = field(title="What it is")
     settled: bool = field(title="Whether the readings leave one thing only")
+    next_step: str | None = field(default=None, title="Read next; null = nothing tells more")
     candidates: tuple[Candidate, ...] = field(default=(), title="What it can be, the most usual first")
-    bands: tuple[BandFound, ...] = field(default=(), title="What the readings at rest mean")
-    next_reading: NextReading | None = field(default=None, title="The reading to take next; null = none tells more")
-    cautions: tuple[str, ...] = field(default=(), title="What to heed")
+    meanings: tuple[BandFound, ...] = field(default=(), title="What the readings at rest mean")
+    next_reading: NextReading | None = field(default=None, title="The reading to take next")
+    outcomes: tuple[Outcome, ...] = field(default=(), title="What the next reading may show")
+    notes: tuple[str, ...] = field(default=(), title="What to heed")
     case: LoopReadingCase = field(title="The case as it was computed")
     assumptions: tuple[str, ...] = field(default=(), title="What was assumed")
     sources: tuple[Source, ...] = field(default=(), title="Where the method comes from")

@@ -68,12 +68,13 @@ class OhmTrend:
 def ohm_trend(readings: Sequence[DatedReading], element: Ohm = 10e3, pull_up: Ohm | None = None) -> OhmTrend:
     """The trend of readings at rest on a loop with an end element, and the months until the input trips.
 
-    The newest 40 readings at the place with most of them count, the place nearest the edge among equals. The slope is the median of
-    those between every two readings; it is *sure* where readings without a trend would show it less than once in
-    ten times. Valid for slow changes such as water that creeps in; a break comes in a second. Raises
-    :class:`OutOfRange` for readings that are none.
+    The newest 40 readings at the place with most of them count, the place nearest the edge among equals. The slope
+    is the median of those between every two readings; it is *sure* where readings without a trend would show it
+    less than once in ten times. Valid for slow changes such as water that creeps in; a break comes in a second.
+    Raises :class:`OutOfRange` for readings that are none.
 
-    >>> yearly = [DatedReading(on=date(2022 + at, 5, 1), ohm=ohm) for at, ohm in enumerate((10e3, 9.6e3, 9.1e3, 8.6e3))]
+    >>> ohms = (10e3, 9.6e3, 9.1e3, 8.6e3)
+    >>> yearly = [DatedReading(on=date(2022 + at, 5, 1), ohm=ohm) for at, ohm in enumerate(ohms)]
     >>> found = ohm_trend(yearly)
     >>> round(found.ohm_per_month, 1), found.warning, round(found.months)
     (-40.2, True, 129)
@@ -92,11 +93,11 @@ def ohm_trend(readings: Sequence[DatedReading], element: Ohm = 10e3, pull_up: Oh
     notes = tuple(_notes(readings, rows, warning))
     span = (rows[-1].on - rows[0].on).days / MONTH
     if len({each.on for each in rows}) < FEWEST or span < SHORTEST:
-        told = {"count": len(rows), "fewest": FEWEST, "months": round(SHORTEST)}
         words = N_(
             "Too few readings for a trend: {count}; it takes {fewest} on different days, over {months} months."
         )
-        return OhmTrend(answer=say(words, **told), band=band, warning=warning, used=len(rows), notes=notes)
+        answer = say(words, count=len(rows), fewest=FEWEST, months=round(SHORTEST))
+        return OhmTrend(answer=answer, band=band, warning=warning, used=len(rows), notes=notes)
     return _of_rows(rows, element, pull_up, band, warning, notes)
 
 
@@ -135,7 +136,7 @@ def theil_sen(rows: Sequence[DatedReading]) -> list[Ohm]:
 
 
 def _steepest(slopes: Sequence[Ohm], count: int) -> Ohm:
-    """The steeper end of the band in which the slope lies, by Kendall's test; the steepest of all for few readings."""
+    """The steeper end of the band in which the slope lies, by Kendall's test; of few the steepest of all."""
     beyond = next((s for s in range(len(slopes) + 1) if tail(count, s) <= DOUBT), len(slopes) + 2)
     rank = max(0, (len(slopes) - (beyond - 2)) // 2 - 1)
     return slopes[rank] if median(slopes) < 0 else slopes[-1 - rank]

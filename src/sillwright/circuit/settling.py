@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import inf, isinf
 from typing import get_args
 
@@ -33,19 +33,19 @@ def where_of(group: Sequence[Guess]) -> tuple[Where, ...]:
     return tuple(dict.fromkeys(each.where for each in group))
 
 
-def next_reading(left: Mapping[Guess, Number], taken: Sequence[Look]) -> NextReading | None:
+def next_look(left: Mapping[Guess, Number], taken: Sequence[Look]) -> Look | None:
     """The reading that tells most apart for its trouble; None where none tells anything.
 
     Told apart is a pair of guesses that cannot show the same; a pair counts by how usual both are.
     """
     if not taken:
-        return _told(Look("operator"), left)
+        return Look("operator")
     best, most = None, 0.0
     for look in ways(left, taken):
         gain = _told_apart(left, look) * (1.0 if look.at == taken[-1].at else table("trouble")[look.at])
         if look not in taken and gain > most:
             best, most = look, gain
-    return _told(best, left) if best else None
+    return best
 
 
 def ways(left: Mapping[Guess, Number], taken: Sequence[Look]) -> Iterator[Look]:
@@ -81,8 +81,8 @@ def _meet(one: Span, other: Span) -> bool:
     return low < high or low == high == inf
 
 
-def _told(look: Look, left: Mapping[Guess, Number]) -> NextReading:
-    outcomes = tuple(_outcomes(look, list(left)))
+def as_reading(look: Look) -> NextReading:
+    """The reading to take, for programs and for people."""
     return NextReading(
         at=look.at,
         pressed=look.pressed,
@@ -90,12 +90,14 @@ def _told(look: Look, left: Mapping[Guess, Number]) -> NextReading:
         between=look.between,
         diode_test=look.diode_test,
         words=asked(look),
-        outcomes=outcomes if len(outcomes) <= MOST_OUTCOMES else (),
     )
 
 
-def _outcomes(look: Look, left: Sequence[Guess]) -> Iterator[Outcome]:
-    """What may be shown, low first, and what each of it leaves; stretches that leave the same are one."""
+def outcomes(look: Look, left: Sequence[Guess]) -> tuple[Outcome, ...]:
+    """What may be shown, low first, and what each of it leaves; stretches that leave the same are one.
+
+    Nothing where there are so many that they would tell a reader nothing.
+    """
     stretches: list[tuple[Span, list[Guess]]] = []
     for span in _stretches(look, left):
         members = [each for each in left if any(_meet(span, its) for its in spans(each, look))]
@@ -103,14 +105,18 @@ def _outcomes(look: Look, left: Sequence[Guess]) -> Iterator[Outcome]:
             stretches[-1] = ((stretches[-1][0][0], span[1]), members)
         elif members:
             stretches.append((span, members))
-    for span, members in stretches:
-        yield Outcome(shows=shown((span,), volts=look.diode_test), leaves=tuple(_names(members)))
+    if len(stretches) > MOST_OUTCOMES:
+        return ()
+    return tuple(
+        Outcome(shows=shown((span,), volts=look.diode_test), leaves=tuple(_names(members)))
+        for span, members in stretches
+    )
 
 
 def _stretches(look: Look, left: Sequence[Guess]) -> Iterator[Span]:
     """Between the ends of all that may be shown; an end of what is shown as OL is OL itself."""
     ends = sorted({end for each in left for span in spans(each, look) for end in span})
-    for low, high in zip(ends, ends[1:], strict=False):
+    for low, high in pairwise(ends):
         if not (look.diode_test and isinf(high)):
             yield low, high
     if look.diode_test and ends and isinf(ends[-1]):

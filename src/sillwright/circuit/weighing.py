@@ -61,5 +61,6 @@ def _density(shown: Spans, look: Look, over: bool) -> Number:
 
 def _width(low: float, high: float, look: Look) -> Number:
     if look.diode_test:
-        return min(high, table("diode")["most"]) - low
+        most: float = table("diode")["most"]
+        return min(high, most) - low
     return log10(min(high, MOST_OHM) / max(low, LEAST_OHM))

@@ -9,11 +9,11 @@ from sillwright.base.words import N_, Sentence, render, translate
 from sillwright.cli.interview import Ask
 from sillwright.cli.speech import HERE, said
 from sillwright.cli.table import plain, table
+from sillwright.trouble.amounts import minutes_in_words, share_in_words
 from sillwright.trouble.answer import Advice, Call
 from sillwright.trouble.choosing import may
 from sillwright.trouble.model import FaultModel, Repair
 from sillwright.trouble.safety import make_safe, questions
-from sillwright.trouble.saying import minutes_in_words, share_in_words
 
 MOST_LIKELY = 4
 LEAST_SHARE = 0.02

@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 from sillwright.base.fact import Fact
 from sillwright.base.logic import Algebra, Variable
 from sillwright.duty.evidence import Judged, candidates
+from sillwright.survey.element_place import ENDED, watches_the_edge
 from sillwright.survey.model import Opening
 from sillwright.survey.operator import INPUT_CIRCUITS, Input
 
@@ -118,9 +119,12 @@ def _instructions(opening: Opening, algebra: Algebra[T], variable: Name) -> T:
 def reaches_an_input(opening: Opening, device: Any) -> Judged:
     """Whether a known input of the operator can watch this device; true where its inputs are not recorded.
 
-    A watched circuit on a plain input is a plain device: the operator does not see the end element.
+    A watched circuit on a plain input is a plain device: the operator does not see the end element. So is one whose
+    end element sits before the edge: a wire that breaks behind it stays unseen.
     """
     listing = opening.operator.inputs
+    if hasattr(device, "circuit") and not (at_the_end := element_at_the_end(device)).value:
+        return at_the_end
     if not hasattr(device, "circuit") or listing.standing in {"not asked", "not known"}:
         return Judged(True)
     if listing.standing == "assumed":
@@ -131,6 +135,17 @@ def reaches_an_input(opening: Opening, device: Any) -> Judged:
     if len({each.value for each in found}) == 1:
         return found[0]
     return Judged(None, (listing.path,))
+
+
+def element_at_the_end(device: Any) -> Judged:
+    """Whether the end element sits at the far end of the edge, as far as it is told."""
+    if device.circuit.value not in ENDED:
+        return Judged(True)
+    fact = device.end_element_at
+    told = {watches_the_edge(each) for each in (fact.rivals or (fact.value,))}
+    if told == {True}:
+        return Judged(True)
+    return Judged(False) if told == {False} and fact.known else Judged(None, (fact.path,))
 
 
 def _reaches(opening: Opening, device: Any, inputs: Sequence[Input]) -> Judged:

@@ -13,9 +13,10 @@ from sillwright.hookup import reasons
 from sillwright.hookup.answer import Joint, Way
 from sillwright.hookup.fit import Fit, fit
 from sillwright.hookup.inlets import Inlet, Inlets, alike, values_of
-from sillwright.hookup.told import ENDED, Told, between, end_place, told_of
+from sillwright.hookup.told import Told, between, end_place, told_of
 from sillwright.hookup.words import said
 from sillwright.survey.devices import Protection
+from sillwright.survey.element_place import ENDED, watches_the_edge
 
 _RANKS = {
     ("direct", "yes"): 0, ("through", "yes"): 1, ("through", "ask"): 2, ("direct", "ask"): 3,
@@ -90,7 +91,7 @@ def joint_on(device: Protection, inlet: Inlet, catalogue: Catalogue | None = Non
         gives=best.gives if best else None,
         standing=best.standing if best else inlet.standing,
         end_element=_element(device, inlet, best),
-        end_element_place=end_place(device) if told.circuits and set(told.circuits) <= ENDED else None,
+        end_element_place=end_place(device) if told.circuits and set(told.circuits) <= set(ENDED) else None,
         watched=watched,
         monitored_if_listed=countable,
         reverses=False if inlet.stops_only else None,
@@ -125,7 +126,7 @@ def _as_it_is(device: Protection, inlet: Inlet, found: Fit, mine: str, theirs: s
     value = {"yes": True, "no": False, "ask": None}[found.watched]
     if value is False:
         return {False}
-    if mine in ENDED and end_place(device) not in {"edge_far", "unknown"}:
+    if mine in ENDED and not watches_the_edge(device.end_element_at.value):
         return {False} if device.end_element_at.known else {None}
     if found.way == "direct" and mine == theirs == "resistor":
         pairs = list(product(values_of(device.resistance), inlet.ohms))

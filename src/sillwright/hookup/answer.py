@@ -8,10 +8,10 @@ from typing import Literal
 from sillwright.base.finding import Finding
 from sillwright.base.source import Source
 from sillwright.base.words import Sentence
+from sillwright.survey.element_place import EndPlace
 
 Way = Literal["direct", "through", "not_joinable", "unknown"]
 Standing = Literal["catalogue", "survey", "practice"]
-EndPlace = Literal["edge_far", "edge_near", "box", "board", "unknown"]
 At = Literal["operator", "box", "edge", "anywhere"]
 Between = Literal["pair", "strip", "strips", "reversed"]
 Enough = Literal["enough", "nearly all", "too little", "not known"]

@@ -14,9 +14,10 @@ from sillwright.hookup.answer import Joint, Power
 from sillwright.hookup.fit import WATCHABLE
 from sillwright.hookup.inlets import Inlet, Inlets, alike, values_of
 from sillwright.hookup.table import MEMORY, PRACTICE, number
-from sillwright.hookup.told import ENDED, end_place
+from sillwright.hookup.told import end_place
 from sillwright.hookup.words import circuit
 from sillwright.survey.devices import Protection
+from sillwright.survey.element_place import ENDED
 from sillwright.survey.model import Opening
 
 EDGES = {"sensing_edge", "air_edge"}

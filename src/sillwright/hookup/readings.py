@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import inf
 from typing import Literal
 
@@ -96,22 +97,31 @@ def _of_loop(joint: Joint, loop: Loop, powered: bool) -> Iterator[Expected]:
     if loop.circuit == "diode_capacitor":
         yield from _of_diode(joint)
         return
+    for each in _computed(loop, powered):
+        yield replace(each, device=joint.device)
+
+
+@lru_cache(maxsize=256)
+def _computed(loop: Loop, powered: bool) -> tuple[Expected, ...]:
+    """The readings of a loop, of whatever device: many openings of a site have the same."""
+    found = []
     for case in _cases(loop):
         for at in PLACES if case.good else ANYWHERE:
             low, high = _band(loop, case, "operator" if at == "anywhere" else at)
-            yield Expected(
-                device=joint.device,
-                at=at,
-                id=case.id,
-                state=said(STATES[case.id]),
-                between="strips" if loop.circuit == "four_wire" else "pair",
-                low=low,
-                high=high,
-                volts=_volts(loop, case) if powered and at in {"operator", "anywhere"} else None,
-                good=case.good,
+            found.append(
+                Expected(
+                    device="",
+                    at=at,
+                    id=case.id,
+                    state=said(STATES[case.id]),
+                    between="strips" if loop.circuit == "four_wire" else "pair",
+                    low=low,
+                    high=high,
+                    volts=_volts(loop, case) if powered and at in {"operator", "anywhere"} else None,
+                    good=case.good,
+                )
             )
-    if loop.circuit == "four_wire":
-        yield from _strips(joint, loop)
+    return (*found, *_strips(loop)) if loop.circuit == "four_wire" else tuple(found)
 
 
 def _cases(loop: Loop) -> Iterator[Case]:
@@ -185,14 +195,14 @@ def _volts(loop: Loop, case: Case) -> tuple[float, float] | None:
     return None if low is None or high is None else (min(low, high), max(low, high))
 
 
-def _strips(joint: Joint, loop: Loop) -> Iterator[Expected]:
+def _strips(loop: Loop) -> Iterator[Expected]:
     """Each strip of a four-wire edge, out and back."""
     for at in PLACES:
         least, most = number("strips", "resistance")
         thin = replace(loop, strips=replace(loop.strips, strip_resistance=least))
         thick = replace(loop, strips=replace(loop.strips, strip_resistance=most))
         yield Expected(
-            device=joint.device,
+            device="",
             at=at,
             id="strip",
             state=said(STATES["strip"]),

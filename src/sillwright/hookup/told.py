@@ -7,18 +7,9 @@ from dataclasses import dataclass
 from sillwright.base.fact import Fact
 from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.naming import key
-from sillwright.hookup.answer import EndPlace
 from sillwright.hookup.inlets import values_of
 from sillwright.survey.devices import DEVICE_CIRCUITS, Protection
-
-ENDED = {"resistor", "diode_capacitor"}
-"""Circuits whose loop has an element at its end."""
-_PLACES: dict[EndPlace, tuple[str, ...]] = {
-    "edge_far": ("far",),
-    "board": ("board", "operator", "terminal", "panel"),
-    "box": ("box",),
-    "edge_near": ("near", "lead end"),
-}
+from sillwright.survey.element_place import EndPlace, element_place
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,11 +48,7 @@ def end_place(device: Protection) -> EndPlace:
     >>> end_place(told.openings[0].protection.items[0])
     'board'
     """
-    words = (device.end_element_at.value or "").replace("_", " ").casefold()
-    for place, signs in _PLACES.items():
-        if any(sign in words for sign in signs):
-            return place
-    return "unknown"
+    return element_place(device.end_element_at.value)
 
 
 def _catalogued(device: Protection, catalogue: Catalogue | None) -> tuple[str, ...]:

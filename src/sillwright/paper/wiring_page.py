@@ -134,7 +134,7 @@ def _band(each: Expected | None, voice: Voice) -> str:
 def _volts(volts: tuple[float, float] | None, voice: Voice) -> str:
     if volts is None:
         return "–"
-    low, high = (f"{each:.2f}" for each in volts)
+    low, high = (f"{each:.2f}" if each < 10 else f"{each:.1f}" for each in volts)
     return voice(N_("{low} to {high} V"), low=low, high=high)
 
 

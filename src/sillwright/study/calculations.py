@@ -13,13 +13,18 @@ TABLE = {
     "contact_spread": "sillwright.mechanics:contact_spread",
     "cord": "sillwright.takeoff:cord",
     "cutlist": "sillwright.takeoff:cutlist",
+    "diagnose": "sillwright.trouble:diagnose",
+    "faults": "sillwright.circuit:faults",
     "floor": "sillwright.takeoff:floor",
     "impact": "sillwright.mechanics:impact",
     "length": "sillwright.takeoff:length",
+    "loop_reading": "sillwright.circuit:loop_reading",
     "margin": "sillwright.circuit:margin",
     "overtravel": "sillwright.mechanics:overtravel",
     "performance_level": "sillwright.exposure:performance_level",
+    "radio": "sillwright.circuit:radio",
     "risk_level": "sillwright.exposure:risk_level",
+    "wire": "sillwright.circuit:wire",
 }
 
 

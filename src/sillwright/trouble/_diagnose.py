@@ -7,6 +7,7 @@ from dataclasses import replace
 from sillwright.base.errors import OutOfRange
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Phrase, Sentence, say
+from sillwright.trouble.amounts import share_in_words
 from sillwright.trouble.answer import Advice, Call, Step
 from sillwright.trouble.book import fault_book, standing
 from sillwright.trouble.diagnose_model import DiagnoseCase, DiagnoseResult, FaultShare, LikelyFaults, NextStep
@@ -47,10 +48,10 @@ def diagnose(case: DiagnoseCase) -> DiagnoseResult:
     to bring, do, prove and watch.
 
     Model: the fault model that ships; one fault or one of its pairs, or none of these. A pair shows the later
-    outcome of the two. Steps that keep people from harm come first; then the test or repair with the fewest expected
-    minutes, one or two answers ahead. Valid as far as the shares are: they are invented but plausible, so that the
-    numbers order steps and are no statistics. The questions that keep people from harm on the telephone come before
-    all of this and are not part of it.
+    outcome of the two. Steps that keep people from harm come first; then the test or repair with the fewest
+    expected minutes, one or two answers ahead. Valid as far as the shares are: they are invented but plausible, so
+    that the numbers order steps and are no statistics. The questions that keep people from harm on the telephone
+    come before all of this and are not part of it.
 
     Raises :class:`UnknownName` for a complaint, test, outcome, fact or repair that is not in the model, with its
     place and the nearest name.
@@ -75,6 +76,7 @@ def diagnose(case: DiagnoseCase) -> DiagnoseResult:
     advice = advise(model, call, ahead=case.look_ahead)
     suspects = tuple(_suspect(model, each.faults, each.probability) for each in advice.suspects[:MOST_SUSPECTS])
     return DiagnoseResult(
+        in_short=_in_short(model, suspects[0], advice),
         suspects=suspects,
         rest=sum(each.probability for each in advice.suspects[MOST_SUSPECTS:]),
         shares=_shares(model, call, advice),
@@ -91,6 +93,14 @@ def diagnose(case: DiagnoseCase) -> DiagnoseResult:
         assumptions=_assumptions(case),
         sources=SOURCES,
     )
+
+
+def _in_short(model: FaultModel, first: LikelyFaults, advice: Advice) -> Phrase:
+    likely = {"share": share_in_words(first.probability), "words": first.words}
+    if advice.stop is not None:
+        return say(N_("{stop} Most likely, in {share} such calls: {words}"), stop=advice.stop, **likely)
+    step = _step(model, advice.next).words if advice.next else ""
+    return say(N_("Most likely, in {share} such calls: {words} Next: {step}"), step=step, **likely)
 
 
 def _said(sentence: Sentence) -> Phrase:

@@ -82,7 +82,7 @@ def _step(model: FaultModel, choice: Choice, said: tuple[Sentence, ...] = ()) ->
 
 
 def _likely(call: Call, belief: Belief, least: float) -> list[int]:
-    """Repairs not made so far, the likeliest to help first: those that are as likely as that, and one in any case."""
+    """Repairs not made so far, the likeliest to help first: those as likely as that, and one in any case."""
     chance = chances(belief)
     left = [at for at, repair in enumerate(belief.frame.model.repairs) if repair.id not in call.repaired]
     order = sorted(left, key=lambda at: -chance[at])

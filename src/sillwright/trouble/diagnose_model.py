@@ -64,6 +64,7 @@ class NextStep(Model):
 class DiagnoseResult(Result):
     """What is likely, what comes next and why, and what to bring, do, prove and watch."""
 
+    in_short: str = field(title="In short")
     suspects: tuple[LikelyFaults, ...] = field(title="Most likely faults")
     rest: Number = field(title="Probability of all others together")
     shares: tuple[FaultShare, ...] = field(title="Faults one by one")

@@ -39,6 +39,8 @@ class Bench(NamedTuple):
     remedy: Ints
     repair_minutes: Floats
     success: Floats
+    partner_start: Ints  # of a repair, in `partners`: the repairs with which it mends a pair
+    partners: Ints
     referral: float
 
 
@@ -67,9 +69,11 @@ class Room(NamedTuple):
     gain_then: Floats
     half_then: Floats
     both_more: Floats
-    order: Ints
+    order: Ints  # of the repairs that end anything; `live` of them
+    live: Ints
     kept: Ints
     ratio: Floats
+    made: Flags
 
 
 def compiled(plain: Callable[P, R]) -> Callable[P, R]:
@@ -92,8 +96,10 @@ def room_for(count: int) -> Room:
         np.zeros(count),
         np.zeros((count, count)),
         np.arange(count),
+        np.zeros(1, np.int64),
         np.zeros(count, np.int64),
         np.zeros(count),
+        np.zeros(count, np.bool_),
     )
 
 
@@ -151,49 +157,62 @@ def plan_cost(
 
     A pair counts half for either repair, so that a step ends at most twice what it counts.
     """
-    last, count, kept, ratio = total - ended, 0, room.kept, room.ratio
-    for r in room.order:
+    _, _, both, _, _, more, order, live, kept, ratio, made = room  # taken out once: it costs more than a turn of a loop
+    minutes, starts, partners, referral = bench.repair_minutes, bench.partner_start, bench.partners, bench.referral
+    last, count = (total - ended) / (2.0 * referral), 0
+    for r in order[: live[0]]:
         chance = gain[r] + half[r]
-        if chance <= 0.0 or 2.0 * bench.referral * chance <= last * bench.repair_minutes[r]:
+        if chance <= 0.0 or chance <= last * minutes[r]:
             continue
-        ratio[r] = chance / bench.repair_minutes[r]
+        ratio[r] = chance / minutes[r]
         at = count
         while at > 0 and (ratio[kept[at - 1]] < ratio[r] or (ratio[kept[at - 1]] == ratio[r] and kept[at - 1] > r)):
             kept[at] = kept[at - 1]
             at -= 1
         kept[at] = r
         count += 1
-    left, spent, best = total, 0.0, bench.referral * total
+    left, spent, best = total, 0.0, referral * total
     for k in range(count):
         r = kept[k]
-        spent += bench.repair_minutes[r] * left
+        spent += minutes[r] * left
         left -= gain[r]
         if half[r] > 0.0:
-            for each in kept[:k]:
-                low, high = min(each, r), max(each, r)
-                left -= share * room.both[low, high] + room.both_more[low, high]
-        best = min(best, spent + bench.referral * left)
+            others = partners[starts[r] : starts[r + 1]]
+            for other in others if len(others) < k else kept[:k]:
+                if made[other]:
+                    low, high = min(other, r), max(other, r)
+                    left -= share * both[low, high] + more[low, high]
+        made[r] = True
+        best = min(best, spent + referral * left)
+    for k in range(count):
+        made[kept[k]] = False
     return best + 0.0
 
 
 @compiled
 def put_in_order(bench: Bench, room: Room) -> None:
-    """The greatest chance over cost first, so that a plan after an outcome is nearly in order from the start."""
-    order = room.order
-    for r in order:
-        room.ratio[r] = (room.gain[r] + room.half[r]) / bench.repair_minutes[r]
-    for k in range(1, len(order)):
-        each, at = order[k], k
-        while at > 0 and room.ratio[order[at - 1]] < room.ratio[each]:
-            order[at] = order[at - 1]
-            at -= 1
-        order[at] = each
+    """The greatest chance over cost first, so that a plan after an outcome is nearly in order from the start.
+
+    Repairs that end nothing now end nothing after any outcome, and are left out.
+    """
+    order, ratio, gain, half, count = room.order, room.ratio, room.gain, room.half, 0
+    for r in range(len(order)):
+        if gain[r] + half[r] > 0.0:
+            ratio[r] = (gain[r] + half[r]) / bench.repair_minutes[r]
+            at = count
+            while at > 0 and ratio[order[at - 1]] < ratio[r]:
+                order[at] = order[at - 1]
+                at -= 1
+            order[at] = r
+            count += 1
+    room.live[0] = count
 
 
 @compiled
 def sums(weights: Floats, bench: Bench, does: Mending, room: Room) -> tuple[float, float]:
     """Sum the weights by what mends them; the total, and what repairs end of it."""
     room.gain[:], room.half[:], room.both[:] = 0.0, 0.0, 0.0
+    room.gain_then[:], room.half_then[:] = 0.0, 0.0
     every, sure = np.arange(len(weights)), np.ones(len(weights))
     total, ended = add_up(every, weights, sure, 0.0, does, room.gain, room.half, room.both)
     put_in_order(bench, room)
@@ -205,7 +224,7 @@ def test_cost(
     weights: Floats, total: float, ended: float, t: int, bench: Bench, does: Mending, room: Room
 ) -> float:
     """The cost of a test and of the repairs after it."""
-    cost = bench.test_minutes[t] * total
+    cost: float = bench.test_minutes[t] * total
     some = bench.touched[bench.touch_start[t] : bench.touch_start[t + 1]]
     for o in range(bench.start[t], bench.start[t + 1]):
         cost += then_cost(weights, total, ended, o, some, bench, does, room)
@@ -218,16 +237,17 @@ def then_cost(
 ) -> float:
     """The cost of the repairs after an outcome, times how likely it is."""
     share, gain, half, both = bench.otherwise[o], room.gain_then, room.half_then, room.both_more
-    for r in range(len(gain)):
-        gain[r] = share * room.gain[r]
-        half[r] = share * room.half[r]
+    gain_now, half_now, one, other = room.gain, room.half, does.one, does.other
+    for r in room.order[: room.live[0]]:
+        gain[r] = share * gain_now[r]
+        half[r] = share * half_now[r]
     more, ends = add_up(some, weights, bench.rows[o], share, does, gain, half, both)
     left, cost = share * total + more, 0.0
     if left > 0.0:
         cost = plan_cost(left, share * ended + ends, share, gain, half, bench, room)
     for h in some:
-        if does.other[h] >= 0:
-            both[does.one[h], does.other[h]] = 0.0
+        if other[h] >= 0:
+            both[one[h], other[h]] = 0.0
     return cost
 
 

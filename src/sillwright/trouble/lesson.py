@@ -17,11 +17,11 @@ import numpy as np
 
 from sillwright.base.errors import InputError, OutOfRange, UnknownName
 from sillwright.base.nearest import did_you_mean
-from sillwright.base.words import N_, Sentence, say
+from sillwright.base.words import N_, say
 from sillwright.trouble.advising import advise
 from sillwright.trouble.answer import Call
 from sillwright.trouble.checking import check_call
-from sillwright.trouble.compiled import compiled, known_facts, ruled_out
+from sillwright.trouble.compiled import compiled, facts_that_move, known_facts, ruled_out, told_by_itself
 from sillwright.trouble.leading import of_circuit
 from sillwright.trouble.model import FaultModel, Test
 from sillwright.trouble.next_step import Engine
@@ -82,7 +82,7 @@ def draw_lesson(
     Raises :class:`UnknownName` for what is not in the model, :class:`OutOfRange` for a seed that is none.
     """
     _check(model, seed, Call(symptom=symptom, facts=facts))
-    given = compiled(model, facts)
+    given = compiled(model, facts_that_move(model, symptom, facts))
     logs = given.log_prior.copy()
     if symptom is not None:
         logs = logs + given.frame.log_symptom[given.frame.symptoms[symptom]]
@@ -134,8 +134,7 @@ def call_of(lesson: Lesson) -> Call:
 
 def tests_of(model: FaultModel, lesson: Lesson) -> tuple[Test, ...]:
     """The tests that can be made at this door, in the order of the model."""
-    tells = next(each.tells for each in model.symptoms if each.id == lesson.symptom)
-    facts = known_facts((*lesson.facts, *tells))
+    facts = {**told_by_itself(model, lesson.symptom), **known_facts(lesson.facts)}
     return tuple(test for test in model.tests if not ruled_out(test.needs, facts))
 
 
@@ -261,17 +260,18 @@ def _share(model: FaultModel, lesson: Lesson, call: Call) -> float:
     return min(float(shares[at]) for at, fault in enumerate(model.faults) if fault.id in lesson.faults)
 
 
-def harm_first(model: FaultModel, lesson: Lesson, course: Course) -> tuple[Sentence, ...]:
-    """What the course left out of what keeps people from harm, in words; nothing where it left out nothing."""
+def harm_first(model: FaultModel, lesson: Lesson, course: Course) -> tuple[Test, ...]:
+    """What keeps people from harm and was not asked before the leaf was run or a tool was taken.
+
+    Nothing while the course goes on and has come to neither.
+    """
     tests = {test.id: test for test in model.tests}
     made = [each for each in course.steps if each.kind != "stop"]
     first = next((at for at, each in enumerate(made) if _risks(tests, each)), len(made))
-    asked = {each.id for each in made[:first]}
-    missed = [test for test in tests_of(model, lesson) if test.stage == "harm" and test.id not in asked]
     if first == len(made) and course.ended is None:
         return ()
-    late = N_("“{question}” comes before the leaf is run or a tool is taken; it was not asked by then.")
-    return tuple(Sentence(late, {"question": Sentence(test.question)}) for test in missed)
+    asked = {each.id for each in made[:first]}
+    return tuple(test for test in tests_of(model, lesson) if test.stage == "harm" and test.id not in asked)
 
 
 def _risks(tests: dict[str, Test], made: Made) -> bool:

@@ -188,6 +188,9 @@ def _halves(frame: Frame) -> Floats:
 def _bench(frame: Frame) -> Bench:
     from sillwright.trouble.kernel import Bench
 
+    one, other = frame.remedy[frame.first[frame.split]], frame.remedy[frame.second[frame.split]]
+    both_ways = np.concatenate([np.stack([one, other], axis=1), np.stack([other, one], axis=1)])
+    pairs = np.unique(both_ways, axis=0).reshape(-1, 2)
     return Bench(
         rows=frame.rows,
         otherwise=frame.otherwise,
@@ -200,6 +203,8 @@ def _bench(frame: Frame) -> Bench:
         remedy=frame.remedy,
         repair_minutes=frame.repair_minutes,
         success=frame.success,
+        partner_start=np.searchsorted(pairs[:, 0], np.arange(len(frame.success) + 1)),
+        partners=np.ascontiguousarray(pairs[:, 1]),
         referral=frame.model.referral,
     )
 

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from sillwright.base.words import N_, Sentence
+from sillwright.trouble.amounts import minutes_in_words as minutes_in_words
+from sillwright.trouble.amounts import share_in_words as share_in_words
 from sillwright.trouble.answer import Call
 from sillwright.trouble.choosing import NO_MOVE, Choice, Choices, danger, may
 from sillwright.trouble.compiled import Floats, Frame
@@ -17,28 +19,6 @@ UNSEEN = 0.05
 """From this chance on it is said that the leaf may close on somebody."""
 
 Sentences = Iterator[Sentence]
-
-
-def share_in_words(share: float) -> Sentence:
-    """A probability as so many of a hundred.
-
-    >>> share_in_words(0.124).values["count"], share_in_words(0.0004).template
-    (12, 'less than 1 of 100')
-    """
-    if 0 < share < 0.01:
-        return Sentence(N_("less than 1 of 100"))
-    if 0.99 < share < 1:
-        return Sentence(N_("more than 99 of 100"))
-    return Sentence(N_("{count} of 100"), {"count": round(100 * share)})
-
-
-def minutes_in_words(minutes: float) -> str:
-    """Minutes to half a minute below ten, to whole ones above.
-
-    >>> minutes_in_words(0.5), minutes_in_words(12.4)
-    ('0.5', '12')
-    """
-    return f"{round(2 * minutes) / 2:g}" if minutes < 10 else f"{minutes:.0f}"
 
 
 def why(model: FaultModel, call: Call, belief: Belief, choices: Choices) -> Sentences:

@@ -45,6 +45,7 @@ INSTALLED_APPS = [
     "sillwright.web.records",
     "sillwright.web.orders",
     "sillwright.web.trouble",
+    "sillwright.web.lesson",
     "sillwright.web.pages",
 ]
 

@@ -14,6 +14,7 @@ urlpatterns = [
     path("", include("sillwright.web.asking.urls")),
     path("", include("sillwright.web.orders.urls")),
     path("", include("sillwright.web.trouble.urls")),
+    path("", include("sillwright.web.lesson.urls")),
     path("", include("sillwright.web.people.urls")),
     path("workbench/", include("sillwright.web.workbench.urls")),
     path("api/", include("sillwright.web.api.urls")),

@@ -25,6 +25,7 @@ from sillwright.duty.facts import COUNTRIES, GOOD_DEVICES, IMAGINED, NEEDED_LIST
 from sillwright.survey import from_node, interval, values
 from sillwright.survey.devices import DEVICE_CIRCUITS, DEVICE_KINDS
 from sillwright.survey.door import GATES
+from sillwright.survey.element_place import ENDED, SIGNS
 from sillwright.survey.model import Opening, Site
 from sillwright.survey.operator import INPUT_CIRCUITS
 from sillwright.survey.places import countries
@@ -212,6 +213,8 @@ def _devices() -> Row:
         "read_origins": sorted(origin or "" for origin in chain.READ_ORIGINS),
         "radio_links": chain.RADIO_LINKS,
         "value_tolerance": chain.VALUE_TOLERANCE,
+        "ended": list(ENDED),
+        "end_signs": [[place, list(signs)] for place, signs in SIGNS.items()],
         "metered": sorted(evidence.METERED),
         "tests": sorted(evidence.DEVICE_TESTS),
         "pressed_at_most": evidence.PRESSED_AT_MOST,

@@ -16,18 +16,10 @@ from sillwright.base.model import fields_of
 from sillwright.base.words import Reader, Sentence, translate
 from sillwright.paper.takeoff_page import PLACES, UNCONFIRMED
 from sillwright.survey.door import GATES
-from sillwright.takeoff import (
-    bodies,
-    lead,
-    lead_side,
-    length_facts,
-    measure_how,
-    measures,
-    repeats,
-    rules_of_length,
-)
 from sillwright.takeoff.answer import Lead
+from sillwright.takeoff.leads import lead, lead_side
 from sillwright.takeoff.leads.lead_words import ENDS, EXITS, FINS, MIRROR, lead_in_words
+from sillwright.takeoff.lengths import bodies, length_facts, measure_how, measures, repeats, rules_of_length
 from sillwright.takeoff.lengths.length_model import LengthCase
 from sillwright.takeoff.ways.cord_model import CordCase
 from sillwright.web.offline.patterns import as_script

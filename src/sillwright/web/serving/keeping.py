@@ -13,7 +13,7 @@ KEPT = (
     "records.paper", "records.link", "records.remark", "records.photo", "records.question", "records.key",
     "records.event", "orders.catalogueversion", "orders.quote", "orders.quotestep", "orders.quotefile",
     "orders.order", "orders.ordernote", "trouble.keptcall", "trouble.callend", "trouble.substitute",
-    "trouble.substituteout",
+    "trouble.substituteout", "lesson.lesson", "lesson.lessonstep", "lesson.attendance",
 )  # fmt: skip
 # Sessions end with a restore; answers are made anew; Django's own permissions are not used.
 LEFT_OUT = (

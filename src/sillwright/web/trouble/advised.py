@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import threading
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
@@ -14,7 +15,7 @@ from sillwright.trouble.advising import advise
 from sillwright.trouble.answer import Advice, Call, Step
 from sillwright.trouble.book import fault_book
 from sillwright.trouble.electrical import for_circuit
-from sillwright.trouble.learning import Closed, learn
+from sillwright.trouble.learning import Closed, Learned, learn
 from sillwright.trouble.model import FaultModel
 from sillwright.trouble.next_step import Engine
 from sillwright.trouble.safety import make_safe, questions
@@ -61,14 +62,17 @@ class Basis:
     model: FaultModel
     questions: tuple[str, ...]  # those of making safe, by id
     learned: int = 0  # closed calls that moved the shares
+    account: tuple[Learned, ...] = ()  # of every share: before, what it is worth, what was counted, after
 
 
 def basis_for(user: Any, opening: Opening | None) -> Basis:
     """The fault model for somebody: moved by the calls that the organisation closed; for nobody as it comes."""
-    closed: tuple[Closed, ...] = ()
-    if isinstance(user, User):
-        closed = tuple(closed_calls(organisations_of(user, opening)))
-    return _basis(closed)
+    return basis_of(organisations_of(user, opening) if isinstance(user, User) else [])
+
+
+def basis_of(organisations: Sequence[Any]) -> Basis:
+    """The fault model moved by the calls that were closed at the sites of these organisations."""
+    return _basis(tuple(closed_calls(organisations)) if organisations else ())
 
 
 @lru_cache(maxsize=32)
@@ -77,7 +81,8 @@ def _basis(closed: tuple[Closed, ...]) -> Basis:
     faults, symptoms = {each.id for each in book.faults}, {each.id for each in book.symptoms}
     # A call that speaks of what this version no longer has teaches it nothing.
     told = tuple(each for each in closed if faults.issuperset(each.faults) and each.symptom in {None, *symptoms})
-    return Basis(learn(book, told)[0] if told else book, QUESTIONS, len(told))
+    model, account = learn(book, told)
+    return Basis(model if told else book, QUESTIONS, len(told), account)
 
 
 def fingerprint_of(model: FaultModel) -> str:

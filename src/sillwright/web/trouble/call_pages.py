@@ -172,7 +172,7 @@ def _kept(request: HttpRequest, at: At, typed: dict[str, str]) -> KeptCall:
 
 
 def _keep_page(request: HttpRequest, at: At, typed: dict[str, str] | None = None, wrong: str = "") -> HttpResponse:
-    rows = Opening.objects.filter(put_away=None, site__put_away=None).seen_by(person(request))  # type: ignore[attr-defined]
+    rows = Opening.objects.filter(put_away=None, site__put_away=None).seen_by(person(request))
     rows = rows.filter(may_write=True).select_related("site").order_by("site__name", "position")[:MOST_OPENINGS]
     told = {
         "openings": list(rows),

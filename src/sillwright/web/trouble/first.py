@@ -57,7 +57,8 @@ def first(request: HttpRequest) -> HttpResponse:
 def _on(request: HttpRequest) -> HttpResponse:
     """To the call that the form tells of."""
     query = QueryDict(mutable=True)
-    for name, value in request.GET.items():
+    for name in request.GET:
+        value = request.GET.get(name, "")
         if value and name.startswith(SAFE):
             query.appendlist("safe", f"{name.removeprefix(SAFE)}:{value}")
         elif value:

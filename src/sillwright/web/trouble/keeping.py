@@ -56,7 +56,7 @@ def keep_call(opening: Opening, told: Told, *, by: User, request: HttpRequest | 
     """Keep a call; the same form sent twice keeps it once. Raises :class:`Refused`."""
     caller = fit(told.caller, _("Who called"), LONGEST_CALLER)
     words = fit(told.words, _("What was said"), LONGEST_WORDS)
-    before = KeptCall.objects.filter(pk=told.id).first()
+    before: KeptCall | None = KeptCall.objects.filter(pk=told.id).first()
     if before is not None:
         if (before.opening_id, before.author_id) != (opening.pk, by.pk):
             raise Refused(_("This form was sent before with something else in it. Load the page again."))

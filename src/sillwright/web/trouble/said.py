@@ -69,11 +69,19 @@ def call_as_json(call: Call) -> dict[str, Any]:
 
 def call_from(told: Mapping[str, Any]) -> Call:
     """The call that :func:`call_as_json` wrote down."""
-    pairs = {
-        name: tuple((one, other) for one, other in told.get(name, ())) for name in ("safe", "answers", "facts")
-    }
-    lists = {name: tuple(told.get(name, ())) for name in ("repaired", "booked_in")}
-    return Call(who=told.get("who"), symptom=told.get("symptom"), **pairs, **lists)
+
+    def pairs(name: str) -> tuple[tuple[Any, Any], ...]:
+        return tuple((one, other) for one, other in told.get(name, ()))
+
+    return Call(
+        who=told.get("who"),
+        symptom=told.get("symptom"),
+        safe=pairs("safe"),
+        answers=pairs("answers"),
+        facts=pairs("facts"),
+        repaired=tuple(told.get("repaired", ())),
+        booked_in=tuple(told.get("booked_in", ())),
+    )
 
 
 def advice_as_json(named: Named, advice: Advice, reader: Reader) -> dict[str, Any]:

@@ -74,7 +74,11 @@ def _advised(at: At, named: Named, call: Call, advice: Advice, reader: Reader) -
     if advice.stop is None and step is not None and step.kind == "test":
         test = named.tests[step.id]
         watch = [render(each, reader) for each in advice.cautions[len(test.cautions) :]]
-        return replace(_test(at, call, test, reader), watch=watch)
+        sheet = _test(at, call, test, reader)
+        symptom = named.symptoms.get(call.symptom or "")
+        if symptom is not None and symptom.harm:  # out of service before anything else: before the answers, too
+            return replace(sheet, cautions=(*watch, *sheet.cautions))
+        return replace(sheet, watch=watch)
     return _end(at, named, advice, reader)
 
 

@@ -111,7 +111,9 @@ def _photo(request: HttpRequest, part: Substitute) -> Photo:
     file = request.FILES.get("file")
     if file is not None:
         return _received(request, part, file.read())
-    chosen = Photo.objects.filter(opening=part.opening, pk=key_of(request.POST.get("photo", ""))).first()
+    chosen: Photo | None = Photo.objects.filter(
+        opening=part.opening, pk=key_of(request.POST.get("photo", ""))
+    ).first()
     if chosen is None:
         raise Refused(_("Take a photo of the terminals first, or choose one. It has at most 16 MB."))
     return chosen

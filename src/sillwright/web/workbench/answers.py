@@ -175,17 +175,57 @@ def _margin(found: Any, say: Say, reader: Reader) -> list[str]:
     return said
 
 
+def _diagnosis(found: Any, say: Say, reader: Reader) -> list[str]:
+    return [retold(found.in_short, reader)]
+
+
+def _wire(found: Any, say: Say, reader: Reader) -> list[str]:
+    one, pair = Amount(found.resistance, "ohm"), Amount(found.loop_resistance, "ohm")
+    said = [say(_("One conductor resists {one}, a pair out and back {pair}."), one=one, pair=pair)]
+    if found.voltage_drop is not None:
+        said.append(say(_("On the way {lost} are lost."), lost=Amount(found.voltage_drop, "V")))
+    return said
+
+
+def _radio(found: Any, say: Say, reader: Reader) -> list[str]:
+    said = [say(_("The link loses {loss} on its way."), loss=Amount(found.path_loss, "dB"))]
+    if found.least_margin is not None:
+        words = _("The least margin that was read is {margin}: {link}.")
+        said.append(say(words, margin=Amount(found.least_margin, "dB"), link=choice_word(found.link)))
+    elif found.link_margin_open is not None:
+        words = _("With the leaf open {margin} are left: {link}.")
+        worst = min(found.link_margin_open, found.link_margin)
+        said.append(say(words, margin=Amount(worst, "dB"), link=choice_word(found.link)))
+    if found.battery_years is not None:
+        said.append(say(_("The battery lasts {years} years."), years=Amount(found.battery_years, "1")))
+    return said
+
+
+def _hanging(found: Any, say: Say, reader: Reader) -> list[str]:
+    said = [retold(found.answer, reader)]
+    return said if found.next_step is None else [*said, retold(found.next_step, reader)]
+
+
+def _faults(found: Any, say: Say, reader: Reader) -> list[str]:
+    return [retold(found.answer, reader)]
+
+
 ANSWERS: dict[str, Callable[[Any, Say, Reader], list[str]]] = {
     "approach": _distance,
     "contact": _contact,
     "contact_spread": _spread,
     "cord": _cord,
     "cutlist": _cutlist,
+    "diagnose": _diagnosis,
+    "faults": _faults,
     "floor": _floor,
     "impact": _impact,
     "length": _length,
+    "loop_reading": _hanging,
     "margin": _margin,
     "overtravel": _overtravel,
     "performance_level": _level,
+    "radio": _radio,
     "risk_level": _risk,
+    "wire": _wire,
 }

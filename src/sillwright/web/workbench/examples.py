@@ -60,8 +60,24 @@ def _loop(pull_up: str, end: str) -> dict[str, str | list[str]]:
         "loop.strips.insulation": "1e12 ohm",
         "loop.end": "given",
         "loop.end.resistance": end,
-        "samples": "500",
     }
+
+
+def _readings(*rows: tuple[str, str, str, str, str]) -> dict[str, str | list[str]]:
+    """Readings in ohms between a pair: where, while pressed, ohms, whether it showed OL, whether it stood still."""
+    at, pressed, ohm, over, steady = (list(each) for each in zip(*rows, strict=True))
+    count = len(rows)
+    told: dict[str, str | list[str]] = {
+        "readings.at": at,
+        "readings.pressed": pressed,
+        "readings.swapped": ["false"] * count,
+        "readings.between": ["pair"] * count,
+        "readings.diode_test": ["false"] * count,
+        "readings.ohm": ohm,
+        "readings.over_range": over,
+        "readings.steady": steady,
+    }
+    return {name: column for name, column in told.items() if any(column)}
 
 
 def _contact(base: str = "", **changed: Any) -> dict[str, str | list[str]]:
@@ -234,6 +250,43 @@ EXAMPLES: dict[str, tuple[Example, ...]] = {
             },
         ),
     ),
+    "diagnose": (
+        Example(
+            title=_("Closes only while the button is held"),
+            source=INVENTED,
+            state={
+                "who": "technician",
+                "symptom": "CALL-01",
+                "answers.test": ["cable_slack", "leaf_crooked", "spring_gap", "grinding", "closes_on_objects"],
+                "answers.outcome": ["no", "no", "no", "no", "no"],
+                "facts.fact": ["circuit"],
+                "facts.value": ["resistor"],
+                "look_ahead": "1",
+            },
+        ),
+        Example(
+            title=_("After rain, a first call"),
+            source=INVENTED,
+            state={"who": "owner", "symptom": "CALL-08", "look_ahead": "1"},
+        ),
+    ),
+    "faults": (
+        Example(
+            title=_("5 V, 10 kΩ, end element 10 kΩ"),
+            source=INVENTED,
+            state={"loop": "given", **_loop("10 kohm", "10 kohm")},
+        ),
+        Example(
+            title=_("Plain edge"),
+            source=INVENTED,
+            state={"circuit": "plain"},
+        ),
+        Example(
+            title=_("Two end elements side by side"),
+            source=INVENTED,
+            state={"circuit": "resistor", "devices": "2", "joined": "parallel"},
+        ),
+    ),
     "floor": (
         Example(
             title=_("Floor that falls to one side"),
@@ -339,17 +392,40 @@ EXAMPLES: dict[str, tuple[Example, ...]] = {
             expected=(("body_length", 69 * 0.0254, 1e-9),),
         ),
     ),
+    "loop_reading": (
+        Example(
+            title=_("Two wires, OL: good, dead or broken?"),
+            source=INVENTED,
+            state={"wires": "2", **_readings(("operator", "false", "", "true", ""))},
+        ),
+        Example(
+            title=_("10 kΩ, and a press at the box does nothing"),
+            source=INVENTED,
+            state={
+                "wires": "2", "element": "10 kohm",
+                **_readings(("operator", "false", "10 kohm", "false", ""), ("box", "true", "10 kohm", "false", "")),
+            },
+        ),
+        Example(
+            title=_("5 kΩ, and it stands still"),
+            source=INVENTED,
+            state={
+                "wires": "2", "element": "10 kohm",
+                **_readings(("operator", "false", "5 kohm", "false", "steady")),
+            },
+        ),
+    ),
     "margin": (
         Example(
             title=_("5 V, 10 kΩ, end element 10 kΩ"),
             source=RULED,
-            state=_loop("10 kohm", "10 kohm"),
+            state={**_loop("10 kohm", "10 kohm"), "samples": "500"},
             expected=(("leak_trips", 5000.0, 1.0), ("joint_trips", 20e3, 1.0), ("total_open", 30e3, 0.01)),
         ),
         Example(
             title=_("5 V, 4.7 kΩ: little room for a bad joint"),
             source=RULED,
-            state=_loop("4.7 kohm", "10 kohm"),
+            state={**_loop("4.7 kohm", "10 kohm"), "samples": "500"},
             expected=(("leak_trips", 1858.0, 1.0), ("joint_trips", 4100.0, 1.0), ("total_open", 14100.0, 0.01)),
         ),
         Example(
@@ -395,6 +471,29 @@ EXAMPLES: dict[str, tuple[Example, ...]] = {
             state={"severity": "S2", "exposure": "F2", "avoidance": "P1"},
         ),
     ),
+    "radio": (
+        Example(
+            title=_("Free space, 2.4 GHz over 1 km"),
+            source=_("A worked case of the free-space formula, ITU-R P.525: computed apart from it."),
+            state={"frequency": "2400 MHz", "distance": "1000 m", "model": "free_space"},
+            expected=(("path_loss", 100.05, 5e-3),),
+        ),
+        Example(
+            title=_("Inside a building, 915 MHz over 20 m"),
+            source=_("A worked case of the formula for buildings, ITU-R P.1238: computed apart from it."),
+            state={"frequency": "915 MHz", "distance": "20 m"},
+            expected=(("path_loss", 74.162, 6e-4),),
+        ),
+        Example(
+            title=_("Battery of 1200 mAh at 0.06 mA"),
+            source=RULED,
+            state={
+                "frequency": "915 MHz", "distance": "40 ft", "surroundings": "hall", "transmit_power": "10 dBm",
+                "sensitivity": "-100 dBm", "capacity": "1200 mAh", "mean_current": "0.06 mA",
+            },
+            expected=(("battery_years", 1.8, 0.05),),
+        ),
+    ),
     "risk_level": (
         Example(
             title=_("Folding chair"),
@@ -407,6 +506,27 @@ EXAMPLES: dict[str, tuple[Example, ...]] = {
             title=_("Leaf comes down"),
             source=INVENTED,
             state={"steps": ["1/20", "1/50", "1/4"], "severity": "4"},
+        ),
+    ),
+    "wire": (
+        Example(
+            title=_("18 gauge, 1000 ft, 20 °C"),
+            source=_("A row of a handbook's wire table, solid copper at 20 °C."),
+            state={"gauge": "18", "length": "1000 ft"},
+            expected=(("resistance", 6.385, 3e-3),),
+            published=True,
+        ),
+        Example(
+            title=_("18 gauge stranded, 1000 ft, 75 °C"),
+            source=_("A row of NFPA 70 (NEC), chapter 9, Table 8, uncoated copper."),
+            state={"gauge": "18", "length": "1000 ft", "temperature": "75 degC", "build": "stranded"},
+            expected=(("resistance", 7.95, 0.04),),
+            published=True,
+        ),
+        Example(
+            title=_("150 ft to the far eye, 60 mA"),
+            source=INVENTED,
+            state={"gauge": "22", "length": "150 ft", "current": "60 mA"},
         ),
     ),
 }

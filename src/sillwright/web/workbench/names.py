@@ -16,13 +16,18 @@ NAMES: dict[str, Words] = {
     "contact_spread": _("Contact with ranges"),
     "cord": _("Coiled cord"),
     "cutlist": _("Cut list"),
+    "diagnose": _("Diagnosis"),
+    "faults": _("Faults of a loop"),
     "floor": _("Floor"),
     "impact": _("Impact"),
     "length": _("Edge length"),
+    "loop_reading": _("What hangs there"),
     "margin": _("Circuit margin"),
     "overtravel": _("Overtravel"),
     "performance_level": _("Performance level"),
+    "radio": _("Radio link"),
     "risk_level": _("Risk level"),
+    "wire": _("Wire"),
 }
 
 QUESTIONS: tuple[Words, ...] = (
@@ -31,6 +36,7 @@ QUESTIONS: tuple[Words, ...] = (
     _("What a contact comes to while inputs are ranges, and which of them is worth measuring."),
     _("Which coiled cord reaches from the box to the lead over the whole travel, and where the box is best."),
     _("Which bars to buy, and how to cut them, so that the stock costs least?"),
+    _("What is likely wrong with a door by what was told, and which step comes next."),
     _("How uneven is the floor, which profile seals on it, and what is the first cure where none does?"),
     _("How long the edge of a leaf is: body, sensing and channel length, pieces, and the strip its ends leave."),
     _("How hard a moving mass presses on a linear spring, in closed form."),
@@ -38,6 +44,13 @@ QUESTIONS: tuple[Words, ...] = (
     _("How much overtravel an edge has to have, and whether it has it."),
     _("Which performance level does the risk graph require of a safeguard?"),
     _("How grave is a scenario of harm, from the probability of its steps and its severity?"),
+    _("What an operator sees of everything that can be wrong with a circuit, and what the leaf then still feels."),
+    _("What hangs there: the circuits that fit the readings of a meter, what is still open, and what settles it."),
+    _(
+        "What a radio link loses on its way, what margin is left with the leaf open, "
+        "and how long its battery lasts."
+    ),
+    _("What a copper wire of a gauge resists: one conductor, and a pair out and back."),
 )
 """The first lines of the calculations' own descriptions, marked here for translation."""
 
@@ -77,6 +90,19 @@ LABELS: dict[str, Words] = {
     "bars.cuts": _("Pieces, from its start on"),
     "bars.off_cut": _("Left over"),
     "bars.kept": _("Back to stock"),
+    "diagnose.answers.test": _("test"),
+    "diagnose.answers.outcome": _("answer"),
+    "diagnose.facts.fact": _("fact"),
+    "diagnose.facts.value": _("value"),
+    "loop_reading.readings.at": _("read at"),
+    "loop_reading.readings.pressed": _("edge pressed"),
+    "loop_reading.readings.swapped": _("probes swapped"),
+    "loop_reading.readings.between": _("between"),
+    "loop_reading.readings.diode_test": _("diode test"),
+    "loop_reading.readings.ohm": _("ohms"),
+    "loop_reading.readings.volt": _("volts"),
+    "loop_reading.readings.over_range": _("showed OL"),
+    "loop_reading.readings.steady": _("it"),
     "floor.points": _("Points along the landing line, inside looking out"),
     "floor.points.x": _("from left jamb"),
     "floor.points.y": _("what was read"),

@@ -19,7 +19,7 @@ from sillwright.web.workbench.form import titles_of
 from sillwright.web.workbench.names import ASIDE, LABELS, choice_word, empty_means, label_of
 
 _SKIPPED = ASIDE | {"assumptions", "sources", "notes", "why"}
-_SHARES = {"waste_share", "gap_to_bound", "misread_share"}
+_SHARES = {"waste_share", "gap_to_bound", "misread_share", "answers_share", "coverage", "share"}
 _SLOPES = {"slope", "leaf_slope"}
 _MONEY = {"cost", "bound", "first_fit_cost"}
 

@@ -7,6 +7,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from sillwright.base.errors import OutOfRange
+from sillwright.circuit.margin_model import MarginCase
 from sillwright.mechanics import contact
 from sillwright.mechanics.model import ContactSpreadCase
 from sillwright.takeoff.cutting.cutlist_model import CutlistCase
@@ -15,7 +16,9 @@ MOST_CONTACTS = 4_096
 """Contacts of one answer; a case with ranges needs its points times the ranges and two."""
 MOST_PIECES = 500
 """Pieces of one cut list: some seconds of work."""
-LONG = {"contact_spread", "cutlist"}
+MOST_LOOPS = 10_000
+"""Random loops of one answer, over all edges on the input."""
+LONG = {"contact_spread", "cutlist", "diagnose", "margin"}
 """Calculations that wait for their turn."""
 
 
@@ -25,6 +28,8 @@ def within_reach(case: Any) -> None:
         _contacts(case)
     elif isinstance(case, CutlistCase):
         _pieces(case)
+    elif isinstance(case, MarginCase):
+        _loops(case)
 
 
 def _contacts(case: ContactSpreadCase) -> None:
@@ -41,3 +46,10 @@ def _pieces(case: CutlistCase) -> None:
     if count > MOST_PIECES:
         words = _("pieces: {count} in all; these pages cut at most {most}. ")
         raise OutOfRange(words.format(count=count, most=MOST_PIECES) + _("The command line takes more."))
+
+
+def _loops(case: MarginCase) -> None:
+    most = MOST_LOOPS // case.loop.devices
+    if case.samples > most:
+        words = _("samples: more than these pages compute for so many edges; {most} are accepted. ")
+        raise OutOfRange(words.format(most=most) + _("The command line takes more."))

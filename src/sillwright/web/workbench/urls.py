@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from django.urls import path
 
-from sillwright.web.workbench import views
+from sillwright.web.workbench import fault_bench, views
 
 urlpatterns = [
     path("", views.workbench, name="workbench"),
+    path("fault-bench/", fault_bench.fault_bench, name="fault_bench"),
     path("<str:name>/", views.bench, name="bench"),
 ]

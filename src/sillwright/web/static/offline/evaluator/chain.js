@@ -78,6 +78,8 @@ function instructions(facts, algebra) {
 // Whether a known input of the operator can watch this device; true where its inputs are not recorded.
 export function reachesAnInput(rules, opening, device) {
   const listing = opening.get("operator").get("inputs");
+  const atTheEnd = device instanceof Group ? elementAtTheEnd(rules.devices, device) : TRUE;
+  if (atTheEnd.value !== true) return atTheEnd;
   if (!(device instanceof Group) || ["not asked", "not known"].includes(listing.standing)) return TRUE;
   if (listing.standing === "assumed") {
     return reaches(rules, opening, device, listing.items).value === true ? TRUE : OPEN(listing.path);
@@ -85,6 +87,21 @@ export function reachesAnInput(rules, opening, device) {
   const options = listing.rivals.length ? listing.rivals : [listing.items];
   const found = options.map((inputs) => reaches(rules, opening, device, inputs));
   return found.every((each) => each.value === found[0].value) ? found[0] : OPEN(listing.path);
+}
+
+// Whether the end element sits at the far end of the edge, as far as it is told.
+function elementAtTheEnd(devices, device) {
+  if (!devices.ended.includes(device.get("circuit").value)) return TRUE;
+  const fact = device.get("end_element_at");
+  const told = (fact.rivals.length ? fact.rivals : [fact.value]).map((each) => watchesTheEdge(devices, each));
+  if (told.every(Boolean)) return TRUE;
+  return !told.some(Boolean) && fact.known ? FALSE : OPEN(fact.path);
+}
+
+function watchesTheEdge(devices, written) {
+  const words = (written ?? "").replaceAll("_", " ").toLowerCase();
+  const found = devices.end_signs.find(([, signs]) => signs.some((sign) => words.includes(sign)));
+  return !found || found[0] === "edge_far";
 }
 
 function reaches(rules, opening, device, inputs) {

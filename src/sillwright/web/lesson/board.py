@@ -1,0 +1,76 @@
+"""The page of the class: what the door does, what it costs, what was found. Without an account, by a short code."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.utils.translation import override
+from django.views.decorators.http import require_http_methods
+
+from sillwright.trouble.amounts import minutes_in_words
+from sillwright.web.counting import counted
+from sillwright.web.lesson.models import Lesson
+from sillwright.web.lesson.shown import complaint, ending, groups, repairs, steps_of
+from sillwright.web.lesson.teaching import open_lesson, step, under
+from sillwright.web.pages.refusals import refused as refusal
+from sillwright.web.records.log import Refused
+from sillwright.web.workbench.admission import client_address
+
+A_MINUTE = 300
+"""Pages to one address in a minute: a whole class may sit behind one. Each process counts its own."""
+
+
+@login_not_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def board(request: HttpRequest, token: str) -> HttpResponse:
+    """The page of the class; a post makes a step. No search engine finds it, nothing keeps it."""
+    response = _too_many(request) or _board(request, token)
+    response["Cache-Control"] = "no-store"
+    response["X-Robots-Tag"] = "noindex, nofollow"
+    return response
+
+
+def _too_many(request: HttpRequest) -> HttpResponse | None:
+    if counted(f"class {client_address(request)}").used <= A_MINUTE:
+        return None
+    words = _("Your address has asked for this too often. Wait a minute, then load the page again.")
+    response = refusal(request, 429, _("Too many at once"), words)
+    response["Retry-After"] = "60"
+    return response
+
+
+def _board(request: HttpRequest, token: str) -> HttpResponse:
+    row = open_lesson(token)
+    if row is None:
+        words = _("The code is not whole, or the lesson is over. Ask the trainer for the code.")
+        return refusal(request, 404, _("No lesson under this code"), words)
+    with override(row.language):
+        if request.method != "POST":
+            return _page(request, row)
+        try:
+            step(row, request.POST.get("kind", ""), request.POST.get("name", "")[:80])
+        except Refused as refused:
+            return _page(request, row, str(refused))
+        return redirect("board", token=row.code)
+
+
+def _page(request: HttpRequest, row: Lesson, wrong: str = "") -> HttpResponse:
+    here = under(row)
+    steps = steps_of(here.course, here.reader)
+    told: dict[str, Any] = {
+        "lesson": row,
+        "complaint": complaint(here, here.reader),
+        "minutes": minutes_in_words(here.course.minutes),
+        "steps": list(reversed(steps)),
+        "last": steps[-1] if steps else None,
+        "wrong": wrong,
+    }
+    if here.course.ended:
+        told["end"] = ending(here, here.reader)
+    else:
+        told |= {"groups": groups(here), "repairs": repairs(here)}
+    return render(request, "lesson/board_page.html", told, status=422 if wrong else 200)
