@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from sillwright.base.calculation import as_json
 from sillwright.base.errors import OutOfRange
 from sillwright.circuit import FaultsCase, FaultsResult, faults
+from sillwright.circuit.circuits import netlists
 from sillwright.circuit.fault_rows import AT_THE_BOARD, coverage_of, fault, hurts_of, rows_of, still_of
 from sillwright.circuit.fault_words import felt, of_row
 from sillwright.circuit.faults_model import FaultRow
@@ -31,7 +32,7 @@ from sillwright.circuit.model import (
     State,
     Strips,
 )
-from sillwright.circuit.pressing import SPOTS, _volts, pressed_reads
+from sillwright.circuit.pressing import SPOTS, _volts, forget, pressed_reads, together
 
 CIRCUITS: tuple[Circuit, ...] = get_args(Circuit)
 WATCHED: tuple[Circuit, ...] = ("resistor", "diode_capacitor", "four_wire", "pulse_two_wire", "pulse_three_wire",
@@ -276,8 +277,22 @@ def test_all_presses_at_once_read_what_each_reads_alone(number: int) -> None:
 def test_two_diodes_side_by_side_are_read_one_by_one() -> None:
     loop = replace(typical("diode_capacitor"), devices=2, joined="parallel")
     cut = Hurt(kind="cut", place="cord")
-    assert _volts(loop, (cut,)) is None
+    assert not together(loop, netlists(loop, State(hurts=(cut,))))
     assert pressed_reads(loop, (cut,)) == slowly(loop, cut)
+
+
+def test_strips_that_leak_much_or_a_press_without_resistance_are_read_one_by_one() -> None:
+    loop = typical("four_wire")
+    poor = replace(loop, strips=replace(loop.strips, insulation=2e3))
+    assert together(loop, netlists(loop))
+    assert not together(poor, netlists(poor))
+    hard = replace(loop, strips=replace(loop.strips, contact=0.0))
+    assert not together(hard, netlists(hard))
+    bare = LeadWire(length=0.0)
+    wires = replace(typical("plain"), lead=bare, cord=bare, strips=Strips(length=1.0, strip_resistance=0.0))
+    assert pressed_reads(wires) == slowly(wires)
+    forget()
+    assert pressed_reads(wires) == slowly(wires)
 
 
 def test_a_converter_in_the_window_of_its_own_threshold_says_so() -> None:
@@ -308,7 +323,6 @@ def test_random_loops_have_the_same_voltages_both_ways(
     end = None if loop.end is None else EndElement(resistance=element)
     loop = replace(loop, end=end, strips=Strips(length=3.0, strip_resistance=strip, insulation=insulation))
     rows = _volts(loop, tuple(hurts))
-    assert rows is not None
     for at in (0, 1, 5, 6, 10):
         press = None if at == 0 else Press(at=SPOTS[at - 1])
         wanted = voltages(loop, State(hurts=tuple(hurts), press=press))

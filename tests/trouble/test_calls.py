@@ -1,4 +1,4 @@
-"""Calls played to their end on the model that ships: minutes to the right repair against simpler ways to go about it.
+"""Calls played to their end on the model that ships: minutes to the right repair against simpler ways to go.
 
 Two hundred calls, one answer ahead, so that it takes seconds; the benchmark plays two thousand, two ahead.
 """

@@ -142,7 +142,8 @@ def test_an_eye_beside_the_edge_is_offered_with_its_price_and_its_hours(world: W
 
 def test_an_opening_may_get_devices_without_an_edge(world: World, draft: Quote) -> None:
     eye = {"lines[0].devices[0].device": "Loop detector class P", "lines[0].no_edge": "1"}
-    assert world.client("technician").post(f"/quotes/{draft.pk}/alternatives/1/", _typed(draft, 1, **eye)).status_code == 302
+    answered = world.client("technician").post(f"/quotes/{draft.pk}/alternatives/1/", _typed(draft, 1, **eye))
+    assert answered.status_code == 302
     offer = worked_out(Quote.objects.get(pk=draft.pk), READER).offers[0]
     first = draft.site.openings.get(pk=draft.offered[0]["lines"][0]["opening"]).tag
     assert first not in {each.tag for each in offer.lines}

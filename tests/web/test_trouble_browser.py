@@ -81,7 +81,7 @@ def test_an_answer_that_is_given_without_a_network_is_not_lost_and_opens_with_th
         without_network(yard, page)
         page.get_by_role("link", name="No.", exact=True).click()
         until(lambda: page.locator("h1").inner_text() == "First: nobody gets hurt")
-        assert "kept on this phone" in page.locator("#first-status").inner_text()
+        until(lambda: "kept on this phone" in page.locator("#first-status").inner_text())
         assert page.locator("[data-question=hurt]").get_by_label("No", exact=True).is_checked()
         assert page.locator("[name=who][value=owner]").is_checked()
         assert page.locator("#symptom").input_value() == "CALL-01"

@@ -66,7 +66,10 @@ EVERY = [
     for control, at in controls(form.parts())
 ]
 FIELDS = [each for each, text in EVERY if not text]
-TEXTS = [each for each, text in EVERY if text]
+NAMED = ("diagnose",)
+"""Calculations whose texts are names of what there is; any other is refused."""
+TEXTS = [each for each, text in EVERY if text and each.values[0] not in NAMED]
+NAMES = [each for each, text in EVERY if text and each.values[0] in NAMED]
 
 
 def with_words(name: str, key: str, at: int, words: str) -> Typed:
@@ -105,6 +108,17 @@ def test_a_name_or_label_takes_any_words_and_shows_them_as_words(name: str, path
     assert "<b>hand" not in html
     assert re.search(rf'<input id="f-{re.escape(path)}"[^>]* value="a &lt;b&gt;hand&lt;/b&gt; wide"', html)
     assert html.count("a &lt;b&gt;hand&lt;/b&gt; wide") > 1, "the result uses it"
+
+
+@pytest.mark.parametrize(("name", "path", "key", "at"), NAMES)
+def test_a_name_that_there_is_not_is_refused_and_shown_as_words(name: str, path: str, key: str, at: int) -> None:
+    typed = with_words(name, key, at, "a <b>hand</b> wide")
+    response = Client().get(f"/workbench/{name}/?{urlencode(typed, doseq=True)}")
+    html = response.content.decode()
+    assert response.status_code == 422
+    assert "<b>hand" not in html
+    assert re.search(rf'<input id="f-{re.escape(path)}"[^>]* value="a &lt;b&gt;hand&lt;/b&gt; wide"', html)
+    assert '<p class="wrong">Nothing here is called “a &lt;b&gt;hand&lt;/b&gt; wide”' in html
 
 
 @pytest.mark.parametrize(("name", "path", "key", "at"), [each for each in FIELDS if "contact:" in str(each.id)])

@@ -2,12 +2,12 @@
 
 The netlist is that of :mod:`sillwright.circuit.circuits`; a press is added to it where it acts, so that it is built
 once for all. The readings are those of :func:`sillwright.circuit.loops.reads`; a leak along the strips stays
-parted as it is at rest, which moves a voltage by a few millivolts where the strips leak 2 megohms.
+parted as it is at rest, which moves a voltage by a few thousandths at most.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
@@ -22,7 +22,7 @@ from sillwright.circuit.circuits import netlists
 from sillwright.circuit.converting import Output, device_loop, device_state, forced_output
 from sillwright.circuit.hurting import CONVERTED, GAP, OF_CONVERTERS, OPERATORS_SIDE, Hurts
 from sillwright.circuit.inlet import INPUT, read
-from sillwright.circuit.loops import outputs_by, read_of_output, reads
+from sillwright.circuit.loops import outputs_by, read_of_output, voltages
 from sillwright.circuit.model import Hurt, HurtKind, Loop, Press, Read, State
 from sillwright.circuit.netlist import GROUND, Diode, Netlist, Resistor
 from sillwright.circuit.solving import THERMAL
@@ -34,7 +34,9 @@ SPOTS: tuple[Number, ...] = tuple((at + 0.5) / 10 for at in range(10))
 """The middles of ten stretches of the edge, so that the share of spots is the share of its length."""
 FORCING: frozenset[HurtKind] = OF_CONVERTERS - {"dead_supply"}
 """With a converter, what is in its output already."""
-LEAST: Ohm = 1e-6  # a press without resistance
+LEAKY = 100.0  # times the pull-up
+SPREAD = 1e13  # of resistances; beyond it digits cancel
+LEAST: Ohm = 1e-3  # below it a press counts as one without resistance
 STEPS = 60  # of Newton's method; a handful is usual
 
 
@@ -82,11 +84,7 @@ def pressed_reads(loop: Loop, hurts: tuple[Hurt, ...] = ()) -> tuple[Read, ...]:
     """
     if loop.circuit in CONVERTED:
         return _converted(loop, hurts)
-    found = _volts(loop, hurts)
-    if found is None:
-        presses: tuple[Press | None, ...] = (None, *(Press(at=each) for each in SPOTS))
-        return tuple(reads(loop, State(hurts=hurts, press=each)) for each in presses)
-    return tuple(read(loop, tuple(float(each) for each in row)) for row in found)
+    return tuple(read(loop, tuple(float(each) for each in row)) for row in _volts(loop, hurts))
 
 
 def _converted(loop: Loop, hurts: tuple[Hurt, ...]) -> tuple[Read, ...]:
@@ -98,7 +96,6 @@ def _converted(loop: Loop, hurts: tuple[Hurt, ...]) -> tuple[Read, ...]:
         return (_operator_reads(loop, ours, (forced,)),) * (len(SPOTS) + 1)
     theirs = device_loop(loop)
     rows = _volts(theirs, device_state(state).hurts)
-    assert rows is not None  # noqa: S101 - a converter's own loop has no diode
     shown = [outputs_by(theirs, tuple(float(each) for each in row)) for row in rows]
     return tuple(_operator_reads(loop, ours, each) for each in shown)
 
@@ -110,16 +107,28 @@ def _operator_reads(loop: Loop, hurts: tuple[Hurt, ...], shown: tuple[Output, ..
 
 
 @lru_cache(maxsize=4096)
-def _volts(loop: Loop, hurts: tuple[Hurt, ...]) -> Array | None:
-    """The voltages of all netlists that an input sees, a row at rest and one for each spot.
-
-    None for several diodes, and for a contact in strips without resistance, which cannot be parted.
-    """
+def _volts(loop: Loop, hurts: tuple[Hurt, ...]) -> Array:
+    """The voltages of all netlists that an input sees, a row at rest and one for each spot."""
     nets = netlists(loop, State(hurts=hurts))
-    opens_nowhere = loop.circuit == "normally_closed" and not loop.strips.strip_resistance
-    if opens_nowhere or any(len(each.diodes) > 1 for each in nets):
-        return None
-    return np.stack([_pressed(each, loop, Hurts(hurts)) for each in nets], axis=1)
+    if together(loop, nets):
+        return np.stack([_pressed(each, loop, Hurts(hurts)) for each in nets], axis=1)
+    presses: tuple[Press | None, ...] = (None, *(Press(at=each) for each in SPOTS))
+    return np.array([voltages(loop, State(hurts=hurts, press=each)) for each in presses])
+
+
+def together(loop: Loop, nets: Sequence[Netlist]) -> bool:
+    """Whether all presses can be solved at once.
+
+    Not with several diodes; where a press has no resistance; where a contact opens in strips without resistance,
+    which cannot be parted; where the strips leak so much that it matters where, or so little that digits cancel;
+    nor where nothing but wires without resistance is left.
+    """
+    if loop.strips.contact < LEAST or (loop.circuit == "normally_closed" and not loop.strips.strip_resistance):
+        return False
+    finest = min((part.ohm for each in nets for part in each.resistors if part.ohm), default=LEAST)
+    if not LEAKY * loop.input.pull_up <= loop.strips.insulation <= SPREAD * min(finest, LEAST):
+        return False
+    return all(len(each.diodes) <= 1 and set(each.nodes.root.values()) != {GROUND} for each in nets)
 
 
 def forget() -> None:
@@ -172,7 +181,7 @@ def _change(spot: Spot, loop: Loop) -> tuple[int, int, float]:
     """The conductance that a press adds between two nodes: a contact, or less than nothing where one opens."""
     if loop.circuit == "normally_closed":
         return spot.first, spot.behind, 1 / (spot.ohm + GAP) - 1 / spot.ohm
-    return spot.first, spot.second, 1 / max(loop.strips.contact, LEAST)
+    return spot.first, spot.second, 1 / loop.strips.contact
 
 
 def _through(diode: Diode, found: Array, port: Array) -> Array:

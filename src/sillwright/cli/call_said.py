@@ -138,14 +138,14 @@ def _technician(call: Call) -> bool:
 
 
 def _of_repair(call: Call, repair: Repair) -> str:
-    minutes, words = minutes_in_words(repair.minutes), Sentence(repair.words)
+    told = {"minutes": minutes_in_words(repair.minutes), "repair": Sentence(repair.words)}
     if repair.outside:
-        return said(HERE, N_("Somebody from outside has to come: {repair}"), repair=words)
+        return said(HERE, N_("Somebody from outside has to come: {repair}"), **told)
     if may(call.who, repair.who):
-        return said(HERE, N_("Do this, about {minutes} min: {repair}"), minutes=minutes, repair=words)
-    return said(
-        HERE, N_("A technician has to come, for about {minutes} min: {repair}"), minutes=minutes, repair=words
-    )
+        return said(HERE, N_("Do this, about {minutes} min: {repair}"), **told)
+    if repair.who == "shift_lead":
+        return said(HERE, N_("The shift lead does this, about {minutes} min: {repair}"), **told)
+    return said(HERE, N_("A technician has to come, for about {minutes} min: {repair}"), **told)
 
 
 def _wrapped(text: str, first: str = "") -> str:

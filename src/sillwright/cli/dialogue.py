@@ -114,16 +114,21 @@ class Dialogue:
             for number, (ask, words) in enumerate(given, 1)
         )
         _err(["", said(HERE, N_("Which answer changes?")), *rows])
-        while (typed := _prompt(said(HERE, N_("number, or Enter for none")))) and _number(
-            typed, len(given)
-        ) is None:
-            _err([f"    {said(HERE, N_('a number from 1 to {most}'), most=len(given))}"])
-        at = _number(typed, len(given))
+        at = _chosen(len(given))
         if at is None:
             return True
-        ask = given[at][0]
+        ask = self._interview.as_booked(given[at][0], self.told.call)
         _err(question_lines(self._interview.model, self.told.call, ask))
         return self._answer(ask)
+
+
+def _chosen(most: int) -> int | None:
+    """A place in a list; None for none of them."""
+    while typed := _prompt(said(HERE, N_("number, or Enter for none"))):
+        if (at := _number(typed, most)) is not None:
+            return at
+        _err([f"    {said(HERE, N_('a number from 1 to {most}'), most=most)}"])
+    return None
 
 
 def _typed(ask: Ask) -> str:

@@ -70,9 +70,7 @@ class Interview:
         if advice.stop is not None or step is None or step.kind == "stop":
             return Ask(kind="end", advice=advice)
         if step.kind == "test":
-            asked = replace(self.test(step.id), advice=advice)
-            booked = asked.test is None or asked.test.stage != "substitute" or call.booked_in
-            return asked if booked else replace(asked, choices=())
+            return replace(self.as_booked(self.test(step.id), call), advice=advice)
         repair = next(each for each in self.model.repairs if each.id == step.id)
         if repair.outside or not may(call.who, repair.who):
             return Ask(kind="end", advice=advice)
@@ -102,6 +100,12 @@ class Interview:
         test = next(each for each in self.model.tests if each.id == name)
         choices = tuple((each.id, each.words) for each in test.outcomes)
         return Ask(kind="test", id=name, words=Sentence(test.question), choices=choices, test=test)
+
+    def as_booked(self, ask: Ask, call: Call) -> Ask:
+        """The question as it stands; with a substitute part it has no answers until the part is booked in."""
+        if ask.test is None or ask.test.stage != "substitute" or call.booked_in:
+            return ask
+        return replace(ask, choices=())
 
     def given(self, told: CallFile) -> Iterator[tuple[Ask, str]]:
         """What was answered so far, in order: the question, and the answer in words."""

@@ -32,7 +32,9 @@ _STANDS = 3  # exit code where a finding of the level asked for stands
 @click.option("--out", type=click.Path(path_type=Path), default=None, help="Folder for the papers  [default: out]")
 @click.option("--catalogue", type=click.Path(path_type=Path), help="Your catalogue: profiles, parts, prices.")
 @click.option(
-    "--shop", is_flag=True, help="Also drawings as DXF, install and wiring sheets, scribes of floors that were read."
+    "--shop",
+    is_flag=True,
+    help="Also drawings as DXF, install and wiring sheets, scribes of floors that were read.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document; writes papers only with --out.")
 @click.option("--fail-on", type=click.Choice(["stop", "act"]), help="Exit 3 when such a finding stands.")

@@ -49,9 +49,9 @@ def diagnose(case: DiagnoseCase) -> DiagnoseResult:
 
     Model: the fault model that ships; one fault or one of its pairs, or none of these. A pair shows the later
     outcome of the two. Steps that keep people from harm come first; then the test or repair with the fewest
-    expected minutes, one or two answers ahead. Valid as far as the shares are: they are invented but plausible, so
-    that the numbers order steps and are no statistics. The questions that keep people from harm on the telephone
-    come before all of this and are not part of it.
+    expected minutes, one or two answers ahead. Valid for the doors, gates and faults of the model, and as far as
+    its shares are: they are invented but plausible, so that the numbers order steps and are no statistics.
+    The questions that keep people from harm on the telephone come before all of this and are not part of it.
 
     Raises :class:`UnknownName` for a complaint, test, outcome, fact or repair that is not in the model, with its
     place and the nearest name.

@@ -157,7 +157,7 @@ def plan_cost(
 
     A pair counts half for either repair, so that a step ends at most twice what it counts.
     """
-    _, _, both, _, _, more, order, live, kept, ratio, made = room  # taken out once: it costs more than a turn of a loop
+    _, _, both, _, _, more, order, live, kept, ratio, made = room  # taken out once
     minutes, starts, partners, referral = bench.repair_minutes, bench.partner_start, bench.partners, bench.referral
     last, count = (total - ended) / (2.0 * referral), 0
     for r in order[: live[0]]:

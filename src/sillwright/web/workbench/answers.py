@@ -165,8 +165,8 @@ def _risk(found: Any, say: Say, reader: Reader) -> list[str]:
 def _margin(found: Any, say: Say, reader: Reader) -> list[str]:
     left, state = Amount(abs(found.margin), "V"), choice_word(found.deciding_state)
     if not found.works:
-        said = _("Not every part within its tolerances works: {state} misses its threshold by {left}.")
-        return [say(said, state=state, left=left)]
+        misses = _("Not every part within its tolerances works: {state} misses its threshold by {left}.")
+        return [say(misses, state=state, left=left)]
     right = _("Every state reads right with all parts at their worst; {left} is left in: {state}.")
     said = [say(right, left=left, state=state)]
     if found.weakest is not None:
