@@ -94,13 +94,13 @@ def test_somebody_hurt_ends_the_call_at_once(trouble: Trouble) -> None:
     assert said.out.strip().startswith("Stop. Call the emergency number now.")
     assert "Who is at the door?" not in said.err
     assert "Bring" not in said.out
-    assert kept()["safe"] == {"hurt": "yes"}
+    assert kept()["harm"] == {"hurt": "yes"}
 
 
 def test_a_slipped_key_at_a_stop_is_taken_back(trouble: Trouble) -> None:
     said = trouble("--record", "call.yaml", typed="1\nb\n2\n")
     assert said.out.count("Stop.") == 1
-    assert kept()["safe"] == {"hurt": "no"}
+    assert kept()["harm"] == {"hurt": "no"}
 
 
 def test_a_hanging_cable_leaves_the_leaf_where_it_is(trouble: Trouble) -> None:
@@ -159,7 +159,7 @@ def test_back_at_the_first_question_says_so(trouble: Trouble) -> None:
 
 def test_an_earlier_answer_is_changed_in_its_place(trouble: Trouble) -> None:
     trouble("--record", "call.yaml", typed=HELD + "1\nc\n4\n2\n1\nq\n")
-    safe = kept()["safe"]
+    safe = kept()["harm"]
     assert isinstance(safe, dict)
     assert safe["closed"] == "no"
     assert list(safe) == ["hurt", "hanging", "only_way_out", "closed", "fire_door", "guard"]
@@ -196,7 +196,7 @@ def test_none_of_these_is_told_from_not_yet_asked(trouble: Trouble) -> None:
 def test_a_repair_that_did_not_help_is_told_and_another_is_thought_of(trouble: Trouble) -> None:
     Path("call.yaml").write_text(
         f"format: {FORMAT}\nwho: technician\nsymptom: CALL-14\n"
-        "safe: {hurt: no, hanging: no, only_way_out: no, closed: yes, fire_door: no}\n"
+        "harm: {hurt: no, hanging: no, only_way_out: no, closed: yes, fire_door: no}\n"
         "answers:\n" + "".join(f"- {{test: {each.id}}}\n" for each in fault_book().tests)
     )
     first = trouble("--resume", "call.yaml", typed="2\nq\n")
@@ -263,8 +263,8 @@ def test_a_file_that_is_there_is_left_alone_before_anything_is_asked(trouble: Tr
 def test_a_resumed_call_can_be_recorded_elsewhere(trouble: Trouble) -> None:
     trouble("--record", "first.yaml", typed="2\n")
     trouble("--resume", "first.yaml", "--record", "second.yaml", typed="2\n")
-    assert kept("first.yaml")["safe"] == {"hurt": "no"}
-    assert kept("second.yaml")["safe"] == {"hurt": "no", "hanging": "no"}
+    assert kept("first.yaml")["harm"] == {"hurt": "no"}
+    assert kept("second.yaml")["harm"] == {"hurt": "no", "hanging": "no"}
 
 
 def test_a_call_is_answered_or_gone_on_with_not_both(trouble: Trouble) -> None:
@@ -279,8 +279,8 @@ def test_a_call_is_answered_or_gone_on_with_not_both(trouble: Trouble) -> None:
         ("- 1\n", "format"),
         (f"format: {FORMAT}\nwho: me\n", "owner"),
         (f"format: {FORMAT}\nsymptom: CALL-1\n", "did you mean “CALL-"),
-        (f"format: {FORMAT}\nsafe: {{hurt: true}}\n", "yes"),
-        (f'format: {FORMAT}\nsafe: {{"h\\e[31m": no}}\n', "safe.h"),
+        (f"format: {FORMAT}\nharm: {{hurt: true}}\n", "yes"),
+        (f'format: {FORMAT}\nharm: {{"h\\e[31m": no}}\n', "harm.h"),
         (f'format: {FORMAT}\n"whoo\\e[2J": me\n', "unknown name"),
         (f"format: {FORMAT}\nanswers: {{hurt: no}}\n", "a list"),
         (f'format: {FORMAT}\nanswers: [{{test: ohms_operator, outcome: "\\e[31mred"}}]\n', "answers[0].outcome"),
@@ -307,7 +307,7 @@ def test_a_file_that_is_no_call_is_refused_with_its_place_and_harmlessly(
 def test_a_part_that_is_still_in_holds_up_the_end_and_prints_harmlessly(trouble: Trouble) -> None:
     Path("call.yaml").write_text(
         f'format: {FORMAT}\nwho: technician\nsymptom: CALL-01\nbooked_in: ["R7 \\e[31m<b>{{x}}</b>"]\n'
-        "safe: {hurt: no, hanging: no, only_way_out: no, closed: yes, fire_door: no}\n"
+        "harm: {hurt: no, hanging: no, only_way_out: no, closed: yes, fire_door: no}\n"
     )
     said = trouble("call.yaml")
     assert "R7" in said.out
@@ -319,7 +319,7 @@ def test_a_part_that_is_still_in_holds_up_the_end_and_prints_harmlessly(trouble:
 def test_what_is_no_answer_is_asked_again(trouble: Trouble, typed: str) -> None:
     said = trouble("--record", "call.yaml", typed=typed + "2\n")
     assert "a number from 1 to 2, or ? for don’t know" in said.err
-    assert kept()["safe"] == {"hurt": "no"}
+    assert kept()["harm"] == {"hurt": "no"}
 
 
 def test_a_step_with_a_substitute_part_waits_until_the_part_is_booked_in(trouble: Trouble) -> None:
@@ -327,7 +327,7 @@ def test_a_step_with_a_substitute_part_waits_until_the_part_is_booked_in(trouble
     done = [each.id for each in book.tests if each.stage != "substitute"]
     text = (
         f"format: {FORMAT}\nwho: technician\nsymptom: CALL-01\n"
-        "safe: {hurt: no, hanging: no, only_way_out: no, closed: yes, fire_door: no}\n"
+        "harm: {hurt: no, hanging: no, only_way_out: no, closed: yes, fire_door: no}\n"
         "answers:\n" + "".join(f"- {{test: {each}}}\n" for each in done)
     )
     Path("call.yaml").write_text(text)
@@ -349,7 +349,7 @@ def test_whatever_is_complained_of_the_answer_says_first_who_does_what(who: Who)
     begins += ["Somebody from outside has to come", "Do this, about ", "Stop. "]
     mine = {"owner": 0, "shift_lead": 1, "technician": 2}
     for symptom in book.symptoms:
-        call = Call(who=who, symptom=symptom.id, safe=SAFE, answers=known)
+        call = Call(who=who, symptom=symptom.id, harm=SAFE, answers=known)
         advice = lead(book, call, engine="kernel")
         first = next(answer_of(book, call, advice))
         assert first.startswith(tuple(begins)), first
@@ -362,7 +362,7 @@ def test_whatever_is_complained_of_the_answer_says_first_who_does_what(who: Who)
 
 def test_an_answer_that_does_not_fit_is_named_with_the_way_to_change_it() -> None:
     book = fault_book()
-    call = Call(who="technician", symptom="CALL-01", safe=SAFE, answers=(("ohms_operator", "open"),))
+    call = Call(who="technician", symptom="CALL-01", harm=SAFE, answers=(("ohms_operator", "open"),))
     odd = replace(lead(book, call, engine="kernel"), surprises=("ohms_operator", "grinding", "spring_gap"))
     lines = [" ".join(each.split()) for each in answer_of(book, call, odd) if each.startswith("! This answer")]
     assert len(lines) == 2
@@ -373,7 +373,7 @@ def test_an_answer_that_does_not_fit_is_named_with_the_way_to_change_it() -> Non
 def test_an_answer_to_a_step_with_a_substitute_part_is_changed_only_with_a_part_in(trouble: Trouble) -> None:
     Path("call.yaml").write_text(
         f"format: {FORMAT}\nwho: technician\nsymptom: CALL-01\n"
-        "safe: {hurt: no, hanging: no, only_way_out: no, closed: yes, fire_door: no}\n"
+        "harm: {hurt: no, hanging: no, only_way_out: no, closed: yes, fire_door: no}\n"
         "answers: [{test: substitute_operator}]\n"
     )
     said = trouble("--resume", "call.yaml", typed="c\n99\n8\n1\n?\n")
@@ -390,7 +390,7 @@ def test_a_call_is_written_down_and_read_back_whole(tmp_path: Path) -> None:
     call = Call(
         who="technician",
         symptom="CALL-01",
-        safe=SAFE,
+        harm=SAFE,
         answers=(("ohms_operator", "open"), ("eye_lamps", None)),
         facts=(("rain", "yes"), ("circuit", "resistor")),
         repaired=("new_lead",),
@@ -425,4 +425,4 @@ def test_ctrl_c_loses_nothing(tmp_path: Path) -> None:
         out, _ = running.communicate(timeout=60)
     assert running.returncode == 0
     assert "First it is asked" in out
-    assert yaml.safe_load((tmp_path / "c.yaml").read_text())["safe"] == {"hurt": "no", "hanging": "no"}
+    assert yaml.safe_load((tmp_path / "c.yaml").read_text())["harm"] == {"hurt": "no", "hanging": "no"}

@@ -18,7 +18,8 @@ FORBIDDEN = re.compile("|".join([*map(re.escape, HOSTS), *PLACES]))
 PROMISE = re.compile(rf"\b({'|'.join(PROMISES)})\b", re.IGNORECASE)
 # Where such a word is not said of a door: what precedes or follows it.
 ALLOWED = re.compile(
-    r"\bnever counts as safe\b|\bnot (?:an approval|approved)\b|\bOperation Safe Gate\b", re.IGNORECASE
+    r"\bnever counts as safe\b|\bmaking safe\b|\bnot (?:an approval|approved)\b|\bOperation Safe Gate\b",
+    re.IGNORECASE,
 )
 
 

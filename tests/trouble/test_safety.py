@@ -21,7 +21,7 @@ WHO: tuple[Who | None, ...] = (None, "owner", "shift_lead", "technician")
 def call(*answers: str, who: Who | None = "owner", facts: tuple[tuple[str, str], ...] = ()) -> Call:
     """A call with answers, "hurt:no closed:yes"."""
     pairs = [each.split(":") for text in answers for each in text.split()]
-    return Call(who=who, safe=tuple((name, answer) for name, answer in pairs), facts=facts)
+    return Call(who=who, harm=tuple((name, answer) for name, answer in pairs), facts=facts)
 
 
 def said(given_call: Call) -> str:
@@ -90,7 +90,7 @@ def test_the_opening_is_left_in_the_first_state_that_can_be_had(answers: str, st
 
 def test_it_is_never_closed_on_the_only_way_out() -> None:
     for answers in product(ANSWERS, repeat=len(NAMES)):
-        found = make_safe(Call(safe=tuple(zip(NAMES, answers, strict=True))))
+        found = make_safe(Call(harm=tuple(zip(NAMES, answers, strict=True))))
         given_answers = dict(zip(NAMES, answers, strict=True))
         if given_answers["only_way_out"] != "no":
             assert found.state not in {"closed", "close_once"}
@@ -158,9 +158,9 @@ def test_of_two_answers_the_later_counts() -> None:
 @pytest.mark.parametrize("pair", [("pulse", "yes"), ("hurt", "maybe"), ("hurt", ""), ("<b>", "yes")])
 def test_what_was_never_asked_is_refused(pair: tuple[str, str]) -> None:
     with pytest.raises(UnknownName):
-        make_safe(Call(safe=(pair,)))
+        make_safe(Call(harm=(pair,)))
     with pytest.raises(UnknownName):
-        read_back(Call(safe=(pair,)))
+        read_back(Call(harm=(pair,)))
 
 
 def test_the_states_are_tried_in_their_order() -> None:
@@ -171,7 +171,7 @@ def test_the_states_are_tried_in_their_order() -> None:
 
 @given(st.lists(st.tuples(st.sampled_from(NAMES), st.sampled_from(sorted(ANSWERS)))), st.sampled_from(WHO))
 def test_whatever_is_told_there_is_a_question_or_a_state(told: list[tuple[str, str]], who: Who | None) -> None:
-    found = make_safe(Call(who=who, safe=tuple(told)))
+    found = make_safe(Call(who=who, harm=tuple(told)))
     assert (found.next is None) != (found.state is None)
     answers = dict(told)
     if (answers.get("hurt"), answers.get("hanging")) != ("no", "no") or found.next:
@@ -184,17 +184,17 @@ def test_whatever_is_told_there_is_a_question_or_a_state(told: list[tuple[str, s
 def test_answering_what_is_asked_comes_to_an_end(answers: list[str]) -> None:
     told: list[tuple[str, str]] = []
     for answer in answers:
-        question = make_safe(Call(safe=tuple(told))).next
+        question = make_safe(Call(harm=tuple(told))).next
         if question is None:
             break
         told.append((question.id, answer))
-    assert make_safe(Call(safe=tuple(told))).state is not None
+    assert make_safe(Call(harm=tuple(told))).state is not None
 
 
 @given(st.lists(st.sampled_from(sorted(ANSWERS)), min_size=len(NAMES), max_size=len(NAMES)))
 def test_a_leaf_runs_only_by_a_trained_hand_or_beside_a_watched_exit(answers: list[str]) -> None:
     told = dict(zip(NAMES, answers, strict=True))
-    found = make_safe(Call(safe=tuple(told.items())))
+    found = make_safe(Call(harm=tuple(told.items())))
     if found.may_run:
         assert (told["hurt"], told["hanging"]) == ("no", "no")
         assert told["closed"] == "yes" or told["trained"] == "yes"

@@ -15,14 +15,14 @@ from .browser import DESK, PHONE, Served, page_of
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
-NO_HARM = "safe=hurt:no&safe=hanging:no&safe=only_way_out:no&safe=closed:yes&safe=fire_door:no"
+NO_HARM = "harm=hurt:no&harm=hanging:no&harm=only_way_out:no&harm=closed:yes&harm=fire_door:no"
 TOLD = f"{NO_HARM}&left=1&who=technician&symptom=CALL-01"
 SIGNED_OUT = {
     "call": "/trouble/",
     "call: what it does": f"/trouble/?{NO_HARM}&left=1&who=owner",
     "call: a question": f"/trouble/?{TOLD}",
     "call: the end": f"/trouble/?{TOLD}&a=closes_on_objects:yes&a=ohms_pressed:no_change",
-    "call: stop": "/trouble/?safe=hurt:yes",
+    "call: stop": "/trouble/?harm=hurt:yes",
     "call: first": "/trouble/first/",
     "workbench": "/workbench/",
     "fault bench": "/workbench/fault-bench/?circuit=plain&hurt=cut&place=edge_middle",

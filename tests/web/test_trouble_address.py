@@ -30,12 +30,12 @@ def test_an_empty_address_is_a_call_about_which_nothing_is_known() -> None:
 
 def test_a_call_is_read_with_its_answers_in_their_order() -> None:
     at = told(
-        "who=technician&safe=cable:no&safe=hurt:no&symptom=CALL-01&a=grinding:-&a=cable_slack:no&r=new_cord&t=5"
+        "who=technician&harm=cable:no&harm=hurt:no&symptom=CALL-01&a=grinding:-&a=cable_slack:no&r=new_cord&t=5"
     )
     assert at.call == Call(
         who="technician",
         symptom="CALL-01",
-        safe=(("cable", "no"), ("hurt", "no")),
+        harm=(("cable", "no"), ("hurt", "no")),
         answers=(("grinding", None), ("cable_slack", "no")),
         repaired=("new_cord",),
     )
@@ -67,7 +67,7 @@ def calls(draw: Any) -> At:
     call = Call(
         who="technician",
         symptom=symptom,
-        safe=tuple((name, draw(st.sampled_from(SAFE_ANSWERS))) for name in QUESTIONS[: draw(st.integers(0, 2))]),
+        harm=tuple((name, draw(st.sampled_from(SAFE_ANSWERS))) for name in QUESTIONS[: draw(st.integers(0, 2))]),
         answers=draw(_answers()),
         facts=tuple(
             (name, draw(st.sampled_from(values))) for name, values in MODEL.facts[: draw(st.integers(0, 3))]
@@ -105,8 +105,8 @@ def test_an_answer_that_is_changed_stays_in_its_place_and_all_others_stay_as_the
         ("a=cable_slack:perhaps", "Answer: there is no “perhaps”"),
         ("a=cable_slack", "Answer: there is no “”"),
         ("a=cable_slack:no&a=cable_slack:yes", "“cable_slack” is answered twice"),
-        ("safe=hrt:no", "Question of making safe: there is no “hrt”"),
-        ("safe=hurt:perhaps", "Answer: there is no “perhaps”"),
+        ("harm=hrt:no", "Question of making safe: there is no “hrt”"),
+        ("harm=hurt:perhaps", "Answer: there is no “perhaps”"),
         ("f=leef:door", "Fact: there is no “leef”; did you mean “leaf”?"),
         ("f=leaf:curtain", "Value: there is no “curtain”"),
         ("r=new_korde", "Repair: there is no “new_korde”; did you mean “new_cord”?"),
@@ -148,7 +148,7 @@ def test_a_moment_that_cannot_be_is_now(started: str) -> None:
 
 
 def test_the_address_holds_no_more_than_names() -> None:
-    at = told("who=owner&safe=hurt:no&a=cable_slack:no&t=7")
+    at = told("who=owner&harm=hurt:no&a=cable_slack:no&t=7")
     pairs = parse_qsl(urlsplit(at.address()).query)
-    assert pairs == [("who", "owner"), ("safe", "hurt:no"), ("a", "cable_slack:no"), ("t", "7")]
+    assert pairs == [("who", "owner"), ("harm", "hurt:no"), ("a", "cable_slack:no"), ("t", "7")]
     assert set(WHO) == {"owner", "shift_lead", "technician"}

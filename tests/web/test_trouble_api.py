@@ -32,13 +32,13 @@ def test_whoever_knows_nothing_is_first_asked_whether_somebody_is_hurt(db: None)
 
 
 def test_somebody_hurt_stops_everything(db: None) -> None:
-    found = asked({"safe": {"hurt": "yes"}, "symptom": "CALL-01", "who": "technician"})
+    found = asked({"harm": {"hurt": "yes"}, "symptom": "CALL-01", "who": "technician"})
     assert found["next"] is None
     assert found["stop"].startswith("Call the emergency number now.")
 
 
 def test_a_test_comes_with_its_words_its_outcomes_and_why(db: None) -> None:
-    found = asked({"safe": SAFE, "symptom": "CALL-01", "who": "technician"})
+    found = asked({"harm": SAFE, "symptom": "CALL-01", "who": "technician"})
     step = found["next"]
     assert step["kind"] == "test"
     assert step["words"].endswith("?")
@@ -49,7 +49,7 @@ def test_a_test_comes_with_its_words_its_outcomes_and_why(db: None) -> None:
 
 
 def test_answers_move_the_shares(db: None) -> None:
-    call = {"safe": SAFE, "symptom": "CALL-01", "who": "technician"}
+    call = {"harm": SAFE, "symptom": "CALL-01", "who": "technician"}
     eyes = [{"test": "eye_lamps", "outcome": "receiver_off"}]
     assert asked({**call, "answers": eyes})["suspects"][0]["faults"] == ["EYE_ALIGN"]
     unknown = [{"test": "eye_lamps", "outcome": None}]
@@ -64,7 +64,7 @@ def test_answers_move_the_shares(db: None) -> None:
         ({"answers": [{"test": "eye_lamps", "outcome": "dim"}]}, "there is no “dim”"),
         ({"who": "owner", "answers": [{"test": "ohms_operator", "outcome": "open"}]}, "was never asked"),
         ({"facts": {"leaf": "curtain"}}, "there is no “curtain”"),
-        ({"safe": {"hurt": "perhaps"}}, ""),
+        ({"harm": {"hurt": "perhaps"}}, ""),
         ({"bridge": True}, "this name is not known here"),
         ({"repaired": ["x"] * 201}, ""),
         ([], ""),

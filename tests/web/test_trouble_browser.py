@@ -12,7 +12,7 @@ from .offline import Yard, opened, phone, until, without_network
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 
-SAFE = "safe=hurt:no&safe=hanging:no&safe=only_way_out:no&safe=closed:yes&safe=fire_door:no"
+SAFE = "harm=hurt:no&harm=hanging:no&harm=only_way_out:no&harm=closed:yes&harm=fire_door:no"
 FAR = f"/trouble/?{SAFE}&left=1&who=owner&symptom=CALL-01&t=1700000000"
 
 
@@ -90,7 +90,7 @@ def test_an_answer_that_is_given_without_a_network_is_not_lost_and_opens_with_th
         until(lambda: page.locator("h1").inner_text() != "First: nobody gets hurt", 30)
         told = parse_qs(urlsplit(page.url).query)
         assert told["a"] == ["closes_on_objects:no"]
-        assert "fire_door:yes" in told["safe"]
+        assert "fire_door:yes" in told["harm"]
         assert told["t"] == ["1700000000"]
         assert "What is likely so far" in page.locator("main").inner_text()
 

@@ -12,13 +12,13 @@ from django.db import DatabaseError, transaction
 from django.utils import timezone
 
 from sillwright.trouble.answer import Call
+from sillwright.trouble.said import call_as_json, call_from
 from sillwright.web.accounts.models import Membership
 from sillwright.web.records.models import Event, Opening
 from sillwright.web.records.sites import share
 from sillwright.web.trouble.advised import basis_for, fingerprint_of
 from sillwright.web.trouble.learned import closed_calls, organisations_of
 from sillwright.web.trouble.models import CallEnd, KeptCall
-from sillwright.web.trouble.said import call_as_json, call_from
 
 from .conftest import World
 from .test_trouble_pages import FAR, shown
@@ -136,7 +136,7 @@ def test_a_call_that_was_never_asked_so_is_not_kept(world: World) -> None:
 
 
 def test_a_kept_call_shows_a_danger_that_was_told(world: World) -> None:
-    found = kept(world, call="safe=hurt:yes&who=owner")
+    found = kept(world, call="harm=hurt:yes&who=owner")
     assert found.advice["next"] is None
     assert found.advice["stop"].startswith("Call the emergency number now.")
     assert "Call the emergency number now." in world.client("owner").get(f"/calls/{found.pk}/").content.decode()
@@ -219,7 +219,7 @@ def test_a_call_is_written_down_and_read_back_whole() -> None:
     call = Call(
         who="owner",
         symptom=None,
-        safe=(("hurt", "no"),),
+        harm=(("hurt", "no"),),
         answers=(("eye_lamps", None), ("every_time", "now_and_then")),
         facts=(("leaf", "door"),),
         repaired=("new_cord",),

@@ -22,7 +22,7 @@ from sillwright.web.trouble.shown import share_in_words
 
 from .conftest import World
 
-SAFE = "safe=hurt:no&safe=hanging:no&safe=only_way_out:no&safe=closed:yes&safe=fire_door:no"
+SAFE = "harm=hurt:no&harm=hanging:no&harm=only_way_out:no&harm=closed:yes&harm=fire_door:no"
 FAR = f"{SAFE}&left=1&symptom=CALL-01"
 BOOK = fault_book()
 WHO = {"owner": 0, "shift_lead": 1, "technician": 2}
@@ -57,7 +57,7 @@ def test_a_call_starts_with_nothing_known_and_no_account(db: None) -> None:
 
 
 def test_somebody_who_is_hurt_ends_every_other_question(db: None) -> None:
-    page = shown("safe=hurt:yes&symptom=CALL-01&who=technician&left=1")
+    page = shown("harm=hurt:yes&symptom=CALL-01&who=technician&left=1")
     assert headline(page).startswith("Call the emergency number now.")
     assert not answers(page)
     assert "What is likely so far" not in page
@@ -65,7 +65,7 @@ def test_somebody_who_is_hurt_ends_every_other_question(db: None) -> None:
 
 @pytest.mark.parametrize("answer", ["yes", "unknown"])
 def test_a_cable_that_hangs_or_may_hang_ends_the_search_for_a_fault(db: None, answer: str) -> None:
-    query = f"safe=hurt:no&safe=hanging:{answer}&safe=only_way_out:no&safe=fire_door:no&who=technician&left=1"
+    query = f"harm=hurt:no&harm=hanging:{answer}&harm=only_way_out:no&harm=fire_door:no&who=technician&left=1"
     page = shown(f"{query}&symptom=CALL-01")
     assert headline(page).startswith("Leave the leaf as it is")
     assert not answers(page)
@@ -157,7 +157,7 @@ def test_changing_an_answer_about_harm_asks_again_how_the_opening_is_left(db: No
     page = shown(f"{FAR}&who=owner&change=closed")
     told = parse_qs(answers(page)["No"])
     assert "left" not in told
-    assert "closed:no" in told["safe"]
+    assert "closed:no" in told["harm"]
 
 
 def test_answers_that_do_not_fit_together_are_named(db: None) -> None:
@@ -264,11 +264,11 @@ def test_the_facts_of_an_opening_count_and_an_answer_of_the_call_comes_before_th
 
 
 def test_who_says_that_nothing_hangs_is_not_asked_four_times_more(db: None) -> None:
-    call = whole(At(call=Call(safe=(("hanging", "no"),))), basis_for(None, None), None)
+    call = whole(At(call=Call(harm=(("hanging", "no"),))), basis_for(None, None), None)
     assert dict(call.answers) == dict.fromkeys(("cable_slack", "leaf_crooked", "spring_gap", "grinding"), "no")
-    call = whole(At(call=Call(safe=(("hanging", "unknown"),))), basis_for(None, None), None)
+    call = whole(At(call=Call(harm=(("hanging", "unknown"),))), basis_for(None, None), None)
     assert call.answers == ()
-    told = Call(safe=(("hanging", "no"),), answers=(("grinding", "yes"),))
+    told = Call(harm=(("hanging", "no"),), answers=(("grinding", "yes"),))
     assert dict(whole(At(call=told), basis_for(None, None), None).answers)["grinding"] == "yes"
 
 
@@ -285,7 +285,7 @@ def test_a_part_is_booked_in_before_a_step_that_takes_one_is_answered(world: Wor
     assert "Back to the call" in client.get(address[1]).content.decode()
     form = {"call": parse_qs(urlsplit(address[1]).query)["call"][0], "number": "17", "place": "board"}
     back = client.post(f"/openings/{world.opening.pk}/substitutes/", form)
-    assert back["Location"].startswith("/trouble/?who=technician&safe=hurt:no")
+    assert back["Location"].startswith("/trouble/?who=technician&harm=hurt:no")
     asked_now = html.unescape(client.get(back["Location"]).content.decode())
     assert "Book the part in" not in asked_now
     other = client.post(
@@ -340,7 +340,7 @@ def test_every_way_through_the_kept_questions_is_what_the_server_would_say(db: N
     found = json.loads(re.search(r'data-tree="(\{.*?\})" data-call', page)[1])  # type: ignore[index]
     count = 0
     for told, branch in _ways(found["tree"]):
-        wanted = make_safe(Call(safe=told))
+        wanted = make_safe(Call(harm=told))
         assert branch.get("ask") == (wanted.next.id if wanted.next else None)
         said = [found["texts"][number] for number in branch["say"]]
         assert said == [render(each, ENGLISH) for each in wanted.sentences]
@@ -350,13 +350,13 @@ def test_every_way_through_the_kept_questions_is_what_the_server_would_say(db: N
 
 
 def test_without_a_script_the_form_leads_to_the_call(db: None) -> None:
-    response = Client().get("/trouble/first/?safe.hurt=no&safe.hanging=no&who=owner&symptom=")
+    response = Client().get("/trouble/first/?harm.hurt=no&harm.hanging=no&who=owner&symptom=")
     assert response.status_code == 302
     address = urlsplit(response["Location"])
     assert address.path == "/trouble/"
     told = parse_qs(address.query)
-    assert told["safe"] == ["hurt:no", "hanging:no"]
+    assert told["harm"] == ["hurt:no", "hanging:no"]
     assert told["who"] == ["owner"]
     assert int(told["t"][0]) > 0
-    refused: HttpResponse = Client().get("/trouble/first/?safe.hrt=no")  # type: ignore[assignment]
+    refused: HttpResponse = Client().get("/trouble/first/?harm.hrt=no")  # type: ignore[assignment]
     assert refused.status_code == 422

@@ -53,7 +53,8 @@ def loop_reading(case: LoopReadingCase) -> LoopReadingResult:
 
     Source: bands of readings from memory; the meter from common practice.
 
-    >>> found = loop_reading(LoopReadingCase(wires=2, element=10e3, readings=(MeterReading(at="box", ohm=8e3),)))
+    >>> one = MeterReading(at="operator", ohm=8e3)
+    >>> found = loop_reading(LoopReadingCase(wires=2, element=10e3, readings=(one,)))
     >>> found.answer
     'It is an edge with an end element of 10 kΩ, damp.'
     """

@@ -58,7 +58,7 @@ class Dialogue:
         ask = self._interview.next(self.told)
         if ask.kind in {"end", "repair"} and self._answers:
             self._answer_so_far()
-        if ask.kind == "safe" and self._before != "safe":
+        if ask.kind == "harm" and self._before != "harm":
             _err(["", translate(FIRST, HERE)])
         self._before = ask.kind
         if ask.kind == "repair":

@@ -14,7 +14,7 @@ from sillwright.trouble.model import FaultModel, Test, Who
 from sillwright.trouble.reading import CallFile
 from sillwright.trouble.safety import ANSWERS, make_safe, questions
 
-Kind = Literal["safe", "who", "symptom", "test", "repair", "end"]
+Kind = Literal["harm", "who", "symptom", "test", "repair", "end"]
 Choice = tuple[str, str]  # what it is by name, and its words
 Lead = Callable[[Call], Advice]
 
@@ -82,7 +82,7 @@ class Interview:
         """A question of making safe."""
         words = next(each.words for each in questions() if each.id == name)
         choices = tuple((each, ANSWERS[each]) for each in ("yes", "no"))
-        return Ask(kind="safe", id=name, words=words, choices=choices)
+        return Ask(kind="harm", id=name, words=words, choices=choices)
 
     def who(self) -> Ask:
         """Who is at the door. Only a technician opens a box, so that this is never left open."""
@@ -110,7 +110,7 @@ class Interview:
     def given(self, told: CallFile) -> Iterator[tuple[Ask, str]]:
         """What was answered so far, in order: the question, and the answer in words."""
         call = told.call
-        for name, safe in call.safe:
+        for name, safe in call.harm:
             yield self.safe(name), ANSWERS[safe]
         if call.who is not None:
             yield self.who(), WHO[call.who]
@@ -125,9 +125,9 @@ class Interview:
     def answered(self, told: CallFile, ask: Ask, value: str) -> CallFile:
         """The call after an answer; what was answered before is changed in its place."""
         call = told.call
-        if ask.kind == "safe":
+        if ask.kind == "harm":
             said = "unknown" if value == UNKNOWN else value
-            return replace(told, call=replace(call, safe=_put(call.safe, ask.id, said)))
+            return replace(told, call=replace(call, harm=_put(call.harm, ask.id, said)))
         if ask.kind == "who":
             return replace(told, call=self._with_who(call, value))
         if ask.kind == "symptom":
@@ -148,8 +148,8 @@ class Interview:
     def way_to(self, told: CallFile) -> list[CallFile]:
         """The states that a call from a file came through, the empty one first: the way back."""
         call, whole = told.call, [CallFile(call=Call(facts=told.call.facts, booked_in=told.call.booked_in))]
-        for each in call.safe:
-            whole.append(_and(whole[-1], safe=(*whole[-1].call.safe, each)))
+        for each in call.harm:
+            whole.append(_and(whole[-1], harm=(*whole[-1].call.harm, each)))
         if call.who is not None:
             whole.append(_and(whole[-1], who=call.who))
         if told.none_of_these or call.symptom is not None:

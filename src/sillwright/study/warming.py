@@ -22,8 +22,9 @@ BARS = (((6.0,), SHORT), ((3.048, 3.658), LONG))
 
 
 def kernels() -> Iterator[Callable[[], object]]:
-    """What is to be compiled, one after the other: contacts by the thousand, then cut lists."""
+    """What is to be compiled, one after the other: contacts by the thousand, advice on calls, cut lists."""
     yield _contacts
+    yield _advice
     for stock, pieces in BARS:
         yield partial(_cut, stock, pieces)
 
@@ -40,6 +41,15 @@ def _contacts() -> None:
     from sillwright.mechanics._row import NUMBERS
 
     contact_batch([[1.0] * len(NUMBERS)], [[0.0, 0.01]], [[0.0, 50.0]])
+
+
+def _advice() -> None:
+    """The first advice on a call, by the compiled engine."""
+    from sillwright.trouble.advising import advise
+    from sillwright.trouble.answer import Call
+    from sillwright.trouble.book import fault_book
+
+    advise(fault_book(), Call(who="technician"), engine="kernel")
 
 
 def _cut(stock: tuple[float, ...], pieces: tuple[int, ...]) -> None:

@@ -17,7 +17,7 @@ class Call:
 
     who: Who | None = None
     symptom: str | None = None  # CALL-01; None: not said, or none of these
-    safe: tuple[tuple[str, str], ...] = ()  # answers to the make-safe questions, by id: yes | no | unknown
+    harm: tuple[tuple[str, str], ...] = ()  # answers to the make-safe questions, by id: yes | no | unknown
     answers: tuple[tuple[str, str | None], ...] = ()  # test and outcome; None: "don't know"
     facts: tuple[tuple[str, str], ...] = ()  # name and value, as in the model's list of facts
     repaired: tuple[str, ...] = ()  # repairs made that did not help

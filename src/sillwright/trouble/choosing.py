@@ -27,8 +27,6 @@ NO_MOVE = 0.01
 """From this chance of a mechanical danger on, no step that moves the leaf is offered."""
 STOP = 0.1
 """From this chance of a mechanical danger on, nobody goes on."""
-TELLS = 0.01
-"""Bits. A test that tells less than that is not worth asking where nothing else is."""
 
 MOST_OTHERS = 3
 ROUND_OFF = 1e-9
@@ -126,17 +124,20 @@ def _when_nothing_pays(belief: Belief, seen: Outlook, mine: Flags, repairs: Flag
     """The step where asking does not shorten the way: a repair if one is worth it, else what tells most a minute.
 
     That no plan is shorter than to ask somebody else may only mean that it takes more answers than are looked
-    ahead. A test is asked then only where to know the fault for sure would spare more than its minutes.
+    ahead. A test is asked then only where its minutes are less than its part in what it would spare to know the
+    fault for sure: the part of the bits that it tells.
     """
     frame, weights = belief.frame, belief.weights
     if seen.repairs.min(initial=np.inf) < frame.model.referral:
         at = int(np.argmin(seen.repairs))
         return Choice(kind="repair", at=at, expected=min(limit, float(seen.repairs[at])))
-    bits = information(frame, weights)
+    bits = np.maximum(information(frame, weights), 0.0)
     spared = seen.unasked - float(known_for_sure(frame, repairs) @ weights)
-    telling = mine & (bits >= TELLS) & (frame.test_minutes < spared)
+    wanted = float(-(weights * np.log2(weights, out=np.zeros_like(weights), where=weights > 0)).sum())
+    telling = mine & (frame.test_minutes * wanted < spared * bits)
     worth = np.where(telling, bits / np.maximum(frame.test_minutes, SHORTEST), 0.0)
     if worth.any():
-        at = int(np.argmax(worth))
-        return Choice(kind="test", at=at, expected=float(seen.tests[at]))
+        at = int(np.argmax(worth))  # one that was not looked at two ahead spares nothing, as far as is known
+        cost = min(float(seen.tests[at]), seen.unasked + float(frame.test_minutes[at]))
+        return Choice(kind="test", at=at, expected=cost)
     return Choice(kind="further", at=-1, expected=limit)

@@ -28,7 +28,7 @@ def lead(model: FaultModel, call: Call, *, engine: Engine = "plain") -> Advice:
     The meter readings of the model are those of the circuit that the call tells. Raises :class:`UnknownName` where
     the call names what there is not.
     """
-    found, once = make_safe(call), _asked_once(model, call)
+    found, once = make_safe(call), asked_once(model, call)
     advice = advise(of_circuit(model, call), once, engine=engine)
     advice = replace(advice, because=_of_answers(call, once, advice.because))
     if found.next is not None:
@@ -52,9 +52,9 @@ def stays(found: MakeSafe) -> bool:
     return found.state in STAYS
 
 
-def _asked_once(model: FaultModel, call: Call) -> Call:
+def asked_once(model: FaultModel, call: Call) -> Call:
     """The call without a second question about what holds the leaf, where none of it is wrong."""
-    if dict(call.safe).get("hanging") != "no":
+    if dict(call.harm).get("hanging") != "no":
         return call
     outcomes = {test.id: {each.id for each in test.outcomes} for test in model.tests}
     given = {name for name, _ in call.answers}

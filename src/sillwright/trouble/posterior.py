@@ -38,7 +38,11 @@ def last_answers(call: Call) -> dict[str, str | None]:
 
 
 def believe(model: FaultModel, call: Call) -> Belief:
-    """The posterior of a call. An answer "don't know" changes nothing."""
+    """The posterior of a call. An answer "don't know" changes nothing.
+
+    A call does not say which answers came after a repair: all are taken to have come before. That matters only for
+    a pair of which a repair has mended the one fault.
+    """
     given = compiled(model, facts_that_move(model, call.symptom, call.facts))
     frame = given.frame
     known = {test: outcome for test, outcome in last_answers(call).items() if outcome is not None}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import cast, get_args
+from typing import Any, get_args
 
 from sillwright.base.nearest import did_you_mean
 from sillwright.base.node import Mistakes, Node, mistake, short
@@ -18,7 +18,7 @@ from sillwright.trouble.safety import ANSWERS, questions
 FORMAT = "sillwright-call/1"
 NONE_OF_THESE = "none"
 """A symptom: what the door does was asked, and none of the list fits."""
-KEYS = ("format", "who", "symptom", "safe", "answers", "facts", "repaired", "booked_in")
+KEYS = ("format", "who", "symptom", "harm", "answers", "facts", "repaired", "booked_in")
 LONGEST = 80
 MOST = 200
 
@@ -47,10 +47,11 @@ def call_file_of(root: Node, model: FaultModel, name: str) -> CallFile:
     outcomes = {test.id: [each.id for each in test.outcomes] for test in model.tests}
     facts = dict(model.facts)
     symptom = read.one("symptom", [*(each.id for each in model.symptoms), NONE_OF_THESE])
+    who: Any = read.one("who", get_args(Who))
     call = Call(
-        who=cast("Who | None", read.one("who", get_args(Who))),
+        who=who,
         symptom=None if symptom == NONE_OF_THESE else symptom,
-        safe=tuple(read.pairs("safe", {each.id: tuple(ANSWERS) for each in questions()})),
+        harm=tuple(read.pairs("harm", {each.id: tuple(ANSWERS) for each in questions()})),
         answers=tuple(_answers(read, outcomes)),
         facts=tuple(read.pairs("facts", facts)),
         repaired=tuple(read.names("repaired", [each.id for each in model.repairs])),

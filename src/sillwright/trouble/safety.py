@@ -53,7 +53,7 @@ def make_safe(call: Call) -> MakeSafe:
 
     Raises :class:`UnknownName` where the call has an answer to no such question, or none of yes, no and unknown.
 
-    >>> make_safe(Call()).next.id, make_safe(Call(safe=(("hurt", "yes"),))).state
+    >>> make_safe(Call()).next.id, make_safe(Call(harm=(("hurt", "yes"),))).state
     ('hurt', 'emergency')
 
     Source: common practice; the order of states from memory.
@@ -88,7 +88,7 @@ def read_back(call: Call) -> tuple[Sentence, ...]:
 def _told(call: Call) -> dict[str, str]:
     """The answers by question; of two to one question the later."""
     known = [each.id for each in questions()]
-    for name, answer in call.safe:
+    for name, answer in call.harm:
         if name not in known:
             nearest = did_you_mean(name, known)
             raise UnknownName(say(N_("no such question: “{name}”; {nearest}"), name=name[:80], nearest=nearest))
@@ -97,7 +97,7 @@ def _told(call: Call) -> dict[str, str]:
             raise UnknownName(
                 say(N_("{name}: no such answer: “{answer}”; {words}"), name=name, answer=answer[:80], words=words)
             )
-    return dict(call.safe)
+    return dict(call.harm)
 
 
 def _next(told: Mapping[str, str]) -> str | None:

@@ -59,7 +59,7 @@ def call_as_json(call: Call) -> dict[str, Any]:
     return {
         "who": call.who,
         "symptom": call.symptom,
-        "safe": [list(each) for each in call.safe],
+        "harm": [list(each) for each in call.harm],
         "answers": [list(each) for each in call.answers],
         "facts": [list(each) for each in call.facts],
         "repaired": list(call.repaired),
@@ -76,7 +76,7 @@ def call_from(told: Mapping[str, Any]) -> Call:
     return Call(
         who=told.get("who"),
         symptom=told.get("symptom"),
-        safe=pairs("safe"),
+        harm=pairs("harm"),
         answers=pairs("answers"),
         facts=pairs("facts"),
         repaired=tuple(told.get("repaired", ())),

@@ -40,7 +40,7 @@ def _document(told: CallFile) -> dict[str, Any]:
         "format": FORMAT,
         "who": call.who,
         "symptom": NONE_OF_THESE if told.none_of_these else call.symptom,
-        "safe": dict(call.safe),
+        "harm": dict(call.harm),
         "answers": [{"test": test, "outcome": outcome} for test, outcome in call.answers],
         "facts": dict(call.facts),
         "repaired": list(call.repaired),

@@ -18,7 +18,7 @@ let waiting = inPlace;
 let since = null;
 
 const asked = new Set(); // questions that are open or answered; others do not count
-const counts = (name) => !name.startsWith("safe.") || asked.has(name.slice(5));
+const counts = (name) => !name.startsWith("harm.") || asked.has(name.slice(5));
 const fields = () => [...new FormData(form)].filter(([name, value]) => value && counts(name));
 
 // Questions one after the other, as far as they are answered, and what is said by now.
@@ -27,7 +27,7 @@ function walk() {
   const before = [];
   while (at.ask) {
     before.push(at.ask);
-    const answer = form.elements[`safe.${at.ask}`].value;
+    const answer = form.elements[`harm.${at.ask}`].value;
     if (!answer) break;
     at = at.to[answer];
   }
@@ -71,7 +71,7 @@ function show(told) {
 // What the address tells already is marked here.
 function told() {
   const query = new URLSearchParams(location.search);
-  const pairs = ["safe", "a"].flatMap((kind) => query.getAll(kind).map((each) => [`${kind}.${each.split(":")[0]}`, each.split(":")[1]]));
+  const pairs = ["harm", "a"].flatMap((kind) => query.getAll(kind).map((each) => [`${kind}.${each.split(":")[0]}`, each.split(":")[1]]));
   return [...pairs, ...["who", "symptom"].flatMap((name) => (query.has(name) ? [[name, query.get(name)]] : []))];
 }
 

@@ -1,6 +1,6 @@
 """A call as an address, and an address as a call: nothing else holds its state.
 
-``who``, ``symptom`` (``-``: none of these), ``safe=question:answer``, ``a=test:outcome`` (``-``: don't know),
+``who``, ``symptom`` (``-``: none of these), ``harm=question:answer``, ``a=test:outcome`` (``-``: don't know),
 ``f=fact:value``, ``r=repair`` that did not help, in the order in which they were given. Beside the call:
 ``opening``, ``t`` (when it began, seconds since 1970), ``left`` (how the opening is left was read) and ``change``
 (what is asked anew).
@@ -29,7 +29,7 @@ from sillwright.trouble.model import FaultModel, Test
 UNKNOWN = "-"
 WHO = ("owner", "shift_lead", "technician")
 SAFE_ANSWERS = ("yes", "no", "unknown")
-NAMES = ("who", "safe", "symptom", "a", "f", "r", "opening", "t", "left", "change")
+NAMES = ("who", "harm", "symptom", "a", "f", "r", "opening", "t", "left", "change")
 MOST = 200  # parts of one address
 LONGEST = 80  # signs of one name
 
@@ -66,7 +66,7 @@ class At:
     def pairs(self) -> Iterable[tuple[str, str]]:
         """Names and values of the address, in their order."""
         call = self.call
-        told = [("who", call.who or ""), *(("safe", f"{name}:{said}") for name, said in call.safe)]
+        told = [("who", call.who or ""), *(("harm", f"{name}:{said}") for name, said in call.harm)]
         told.append(("symptom", UNKNOWN if self.none_of_these else call.symptom or ""))
         told += [("a", f"{name}:{said or UNKNOWN}") for name, said in call.answers]
         told += [("f", f"{name}:{said}") for name, said in call.facts]
@@ -86,8 +86,8 @@ class At:
 
     def with_safe(self, question: str, answer: str) -> At:
         """With an answer to a question of making safe; one that was given before is changed in its place."""
-        safe = _put(self.call.safe, question, answer)
-        return replace(self, call=replace(self.call, safe=safe), left=False, change="")
+        safe = _put(self.call.harm, question, answer)
+        return replace(self, call=replace(self.call, harm=safe), left=False, change="")
 
     def as_left(self) -> At:
         """Where it was read how the opening is left meanwhile."""
@@ -149,7 +149,7 @@ def read(query: QueryDict, model: FaultModel, questions: Iterable[str]) -> At:
     call = Call(
         who=query.get("who") or None,  # type: ignore[arg-type]  # looked at below
         symptom=None if symptom in ("", UNKNOWN) else symptom,
-        safe=tuple(_parted(query.getlist("safe"))),
+        harm=tuple(_parted(query.getlist("harm"))),
         answers=tuple((name, None if said == UNKNOWN else said) for name, said in _parted(query.getlist("a"))),
         facts=tuple(_parted(query.getlist("f"))),
         repaired=tuple(dict.fromkeys(query.getlist("r"))),
@@ -198,7 +198,7 @@ def check(call: Call, model: FaultModel, questions: Iterable[str]) -> None:
     if call.symptom is not None:
         _known(call.symptom, [each.id for each in model.symptoms], _("What the door does"))
     asked = tuple(questions)
-    for name, answer in call.safe:
+    for name, answer in call.harm:
         _known(name, asked, _("Question of making safe"))
         _known(answer, SAFE_ANSWERS, _("Answer"))
     for name, outcome in call.answers:

@@ -12,13 +12,13 @@ from typing import Any
 from django.conf import settings
 
 from sillwright.trouble.advising import advise
-from sillwright.trouble.answer import Advice, Call, Step
+from sillwright.trouble.answer import Advice, Call
 from sillwright.trouble.book import fault_book
-from sillwright.trouble.electrical import for_circuit
+from sillwright.trouble.leading import asked_once, lead
 from sillwright.trouble.learning import Closed, Learned, learn
 from sillwright.trouble.model import FaultModel
 from sillwright.trouble.next_step import Engine
-from sillwright.trouble.safety import make_safe, questions
+from sillwright.trouble.safety import questions
 from sillwright.web.accounts.models import User
 from sillwright.web.records.models import Opening
 from sillwright.web.trouble.address import At
@@ -27,11 +27,6 @@ from sillwright.web.trouble.learned import closed_calls, organisations_of
 from sillwright.web.trouble.substitutes import still_in
 
 QUESTIONS = tuple(each.id for each in questions())
-HANGING = dict.fromkeys(("cable_slack", "leaf_crooked", "spring_gap", "grinding"), "no")
-"""Tests that one question of making safe asks all at once: who said no to it is not asked each of them again."""
-STAYS = ("emergency", "as_it_is")
-"""States in which nobody goes on to look for the fault: the leaf may fall, or somebody may be under it."""
-SAFE_MINUTES = 0.2  # that a question of making safe takes
 MOST_KEPT = 512  # advices in the memory of a process
 
 
@@ -92,7 +87,7 @@ def fingerprint_of(model: FaultModel) -> str:
 
 def whole(at: At, basis: Basis, opening: Opening | None) -> Call:
     """The call with the facts of the opening, where the call says nothing else, and the parts that are in there."""
-    call = _once(at.call)
+    call = asked_once(basis.model, at.call)
     if opening is None:
         return call
     known, there = {name for name, _value in call.facts}, dict(basis.model.facts)
@@ -101,35 +96,7 @@ def whole(at: At, basis: Basis, opening: Opening | None) -> Call:
     return replace(call, facts=(*call.facts, *more), booked_in=parts)
 
 
-def _once(call: Call) -> Call:
-    """The call without a second question about what holds the leaf, where none of it is wrong."""
-    if dict(call.safe).get("hanging") != "no":
-        return call
-    given = {name for name, _outcome in call.answers}
-    return replace(
-        call, answers=(*((name, said) for name, said in HANGING.items() if name not in given), *call.answers)
-    )
-
-
+@lru_cache(maxsize=MOST_KEPT)
 def advice_on(basis: Basis, call: Call) -> Advice:
     """The advice on a call: questions of making safe come first, and where nobody goes on no step comes at all."""
-    found, advice = make_safe(call), _advice(basis, call)
-    if found.next is not None:
-        left = advice.next.expected_minutes if advice.next else 0.0
-        step = Step(kind="make_safe", id=found.next.id, minutes=SAFE_MINUTES, expected_minutes=left)
-        return replace(advice, next=step, others=(), cautions=(*found.sentences, *advice.cautions))
-    if found.state in STAYS:
-        state, *more = found.sentences
-        return replace(advice, next=None, others=(), stop=state, cautions=(*more, *advice.cautions))
-    return advice
-
-
-@lru_cache(maxsize=MOST_KEPT)
-def _advice(basis: Basis, call: Call) -> Advice:
-    return advise(_for_circuit(basis, dict(call.facts).get("circuit")), call, engine=_COMPILER.engine())
-
-
-@lru_cache(maxsize=32)
-def _for_circuit(basis: Basis, circuit: str | None) -> FaultModel:
-    """The model with its meter readings for the circuit, where that is known."""
-    return for_circuit(basis.model, circuit) if circuit else basis.model
+    return lead(basis.model, call, engine=_COMPILER.engine())

@@ -16,6 +16,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from sillwright.base.words import Reader, translate
 from sillwright.trouble.model import FaultModel
+from sillwright.trouble.said import Named, advice_as_json, call_from
 from sillwright.web.pages.refusals import refused as refusal
 from sillwright.web.people.who import person
 from sillwright.web.records.answers import reader_for
@@ -27,7 +28,6 @@ from sillwright.web.trouble.advised import advice_on, basis_for, fingerprint_of,
 from sillwright.web.trouble.keeping import LONGEST_CALLER, NONE_OF_THESE, Told, end_call, keep_call
 from sillwright.web.trouble.making_safe import left_in_words
 from sillwright.web.trouble.models import LONGEST_WORDS, CallEnd, KeptCall
-from sillwright.web.trouble.said import Named, advice_as_json, call_from
 from sillwright.web.trouble.shown import answers_told
 from sillwright.web.trouble.substitute_pages import key_of
 from sillwright.web.trouble.substitutes import still_in

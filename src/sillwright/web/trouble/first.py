@@ -29,7 +29,7 @@ from sillwright.web.trouble.making_safe import stays
 from sillwright.web.trouble.pages import not_a_call
 from sillwright.web.trouble.shown import SAFE_WORDS, WHO
 
-SAFE = "safe."  # before the name of a question, in the form
+SAFE = "harm."  # before the name of a question, in the form
 
 
 @login_not_required
@@ -60,7 +60,7 @@ def _on(request: HttpRequest) -> HttpResponse:
     for name in request.GET:
         value = request.GET.get(name, "")
         if value and name.startswith(SAFE):
-            query.appendlist("safe", f"{name.removeprefix(SAFE)}:{value}")
+            query.appendlist("harm", f"{name.removeprefix(SAFE)}:{value}")
         elif value:
             query[name] = value
     try:
@@ -82,7 +82,7 @@ def tree(language: str) -> str:
 
 
 def _branch(told: tuple[tuple[str, str], ...], reader: Reader, texts: dict[str, int]) -> Mapping[str, Any]:
-    found = make_safe(Call(safe=told))
+    found = make_safe(Call(harm=told))
     said = [texts.setdefault(in_words(each, reader), len(texts)) for each in found.sentences]
     if found.next is None:
         return {"say": said, "stays": stays(found)}

@@ -13,13 +13,13 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
 from sillwright.trouble.answer import Call
+from sillwright.trouble.said import call_as_json
 from sillwright.web.accounts.models import User
 from sillwright.web.records.audit import record
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Opening
 from sillwright.web.records.text import unkept
 from sillwright.web.trouble.models import LONGEST_WORDS, CallEnd, KeptCall
-from sillwright.web.trouble.said import call_as_json
 from sillwright.web.trouble.substitutes import refuse_while_in
 
 LONGEST_CALLER = 200

@@ -8,16 +8,16 @@ from django.utils.translation import gettext as _
 
 from sillwright.base.words import Reader, render
 from sillwright.trouble.answer import Call
+from sillwright.trouble.leading import STAYS
 from sillwright.trouble.safety import MakeSafe, make_safe, questions, states
 from sillwright.web.trouble.address import SAFE_ANSWERS, At
-from sillwright.web.trouble.advised import STAYS
 from sillwright.web.trouble.shown import SAFE_WORDS, Choice, Sheet
 
 
 def safe_sheet(at: At, question: str, reader: Reader) -> Sheet:
     """One question of making safe."""
     words = {each.id: render(each.words, reader) for each in questions()}
-    given = dict(at.call.safe).get(question)
+    given = dict(at.call.harm).get(question)
     answers = [
         Choice(
             words=SAFE_WORDS[answer],
@@ -41,7 +41,7 @@ def safe_step(at: At, call: Call, reader: Reader) -> Sheet | None:
         said = [
             render(each, reader) for each in found.sentences[:-1]
         ]  # the last one holds always, and is said at the end
-        return replace(sheet, first=not call.safe, cautions=said)
+        return replace(sheet, first=not call.harm, cautions=said)
     if stays(found):
         return _left(at, found, reader)
     return None if at.left or call.who is None else _left(at, found, reader)

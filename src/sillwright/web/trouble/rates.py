@@ -13,10 +13,10 @@ from django.views.decorators.http import require_safe
 
 from sillwright.base.words import Reader
 from sillwright.trouble.learning import WORTH, Learned
+from sillwright.trouble.said import Named
 from sillwright.web.accounts.members import membership_of
 from sillwright.web.people.who import person
 from sillwright.web.trouble.advised import basis_of
-from sillwright.web.trouble.said import Named
 
 SHOWN = 0.01  # least share that is listed without a call
 

@@ -11,11 +11,11 @@ from django.utils.translation import gettext as _
 from sillwright.base.words import Reader, render, translate
 from sillwright.trouble.answer import Advice, Call
 from sillwright.trouble.model import Repair, Test
+from sillwright.trouble.said import Named
 from sillwright.web.records.models import Opening
 from sillwright.web.trouble.address import At, NotACall, may
 from sillwright.web.trouble.advised import QUESTIONS, Basis, advice_on, whole
 from sillwright.web.trouble.making_safe import safe_sheet, safe_step
-from sillwright.web.trouble.said import Named
 from sillwright.web.trouble.shown import (
     Choice,
     Sheet,
@@ -40,7 +40,7 @@ def sheet_for(at: At, basis: Basis, opening: Opening | None, reader: Reader) -> 
         sheet = with_advice(_advised(at, named, call, advice, reader), at, named, advice, reader, basis.learned)
     else:
         sheet = replace(sheet, told=answers_told(at, named, reader))
-    keep = f"{reverse('trouble_keep')}?{at.changing('').query}" if at.call.safe else ""
+    keep = f"{reverse('trouble_keep')}?{at.changing('').query}" if at.call.harm else ""
     return replace(sheet, keep=keep)
 
 

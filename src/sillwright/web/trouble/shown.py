@@ -13,8 +13,8 @@ from sillwright.base.words import Reader, render, translate
 from sillwright.trouble.answer import Advice, Call
 from sillwright.trouble.model import Test
 from sillwright.trouble.safety import questions
+from sillwright.trouble.said import Named
 from sillwright.web.trouble.address import At, begun
-from sillwright.web.trouble.said import Named
 
 MOST_LIKELY = 6
 LEAST_SHARE = 0.02
@@ -222,7 +222,7 @@ def _safe_told(at: At, call: Call, reader: Reader) -> list[ToldSo]:
     words = {each.id: render(each.words, reader) for each in questions()}
     return [
         ToldSo(question=words.get(name, name), answer=SAFE_WORDS[said], change=_change(at, name))
-        for name, said in call.safe
+        for name, said in call.harm
     ]
 
 

@@ -11,6 +11,7 @@ from pydantic import BaseModel, Field
 
 from sillwright.base.errors import Mistake
 from sillwright.trouble.answer import Call
+from sillwright.trouble.said import Named, advice_as_json
 from sillwright.web.api.limits import count
 from sillwright.web.api.operations.calc import allowed
 from sillwright.web.api.problems import Problem
@@ -18,7 +19,6 @@ from sillwright.web.api.reading import Asked, Words
 from sillwright.web.trouble.address import LONGEST, MOST, NotACall, check
 from sillwright.web.trouble.advised import advice_on, basis_for
 from sillwright.web.trouble.pages import reader_of
-from sillwright.web.trouble.said import Named, advice_as_json
 from sillwright.web.workbench.admission import Busy, a_turn
 
 router = Router(tags=[gettext_noop("Trouble")])
@@ -41,7 +41,7 @@ class CallAsked(Asked):
 
     who: WhoName | None = Field(None, description="Who stands at the door; each is asked only what he may do.")
     symptom: Name | None = Field(None, description="What the door does; null: not said, or none of these.")
-    safe: dict[Name, SafeAnswer] = Field(default={}, max_length=MOST, description="Questions of making safe.")
+    harm: dict[Name, SafeAnswer] = Field(default={}, max_length=MOST, description="Questions of making safe.")
     answers: list[Answered] = Field(default=[], max_length=MOST)
     facts: dict[Name, Name] = Field(default={}, max_length=MOST)
     repaired: list[Name] = Field(default=[], max_length=MOST, description="Repairs made that did not help.")
@@ -113,7 +113,7 @@ def trouble_advice(request: HttpRequest, asked: AdviceAsked) -> Any:
     call = Call(
         who=told.who,
         symptom=told.symptom,
-        safe=tuple(told.safe.items()),
+        harm=tuple(told.harm.items()),
         answers=tuple((each.test, each.outcome) for each in told.answers),
         facts=tuple(told.facts.items()),
         repaired=tuple(told.repaired),
