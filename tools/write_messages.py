@@ -25,6 +25,10 @@ READ_IN_TABLES = {
     "asks", "remedy", "says", "who", "what", "title", "text", "why", "do", "ask", "here", "held", "offers", "source",
     "parts",
 }  # fmt: skip
+TITLED = tuple(
+    f"sillwright.{part}." for part in ("catalogue", "circuit", "mechanics", "exposure", "takeoff", "trouble")
+)
+"""Parts whose models' titles are read: on a bench, in a result, in what is said of a mistake."""
 CITED = {"document", "edition", "clause"}
 NOT_READ = {"example", "base", "given"}
 """Tables inside tables that are cases for tests, not words for people."""
@@ -120,7 +124,7 @@ def of_calculations() -> Found:
     while waiting:
         model = waiting.pop()
         waiting += model.__subclasses__()
-        if model.__module__.startswith(("sillwright.mechanics.", "sillwright.exposure.")):
+        if model.__module__.startswith(TITLED):
             place = model.__module__.removeprefix("sillwright.").replace(".", "/") + ".py"
             yield from ((words, place) for spec in fields_of(model) for words in of_field(spec))
 

@@ -71,7 +71,8 @@ def _accepted(spec: FieldSpec) -> str:
         return say(N_("a list"))
     if spec.kind == "model":
         return say(N_("a mapping, with its own keys"))
-    return say(N_("a text: {title}"), title=spec.limits.title) if spec.limits.title else say(N_("a text"))
+    title = spec.limits.title
+    return say(N_("a text: {title}"), title=say(title)) if title else say(N_("a text"))
 
 
 def _decimal_feet(node: Node, path: str, mistakes: list[Mistake]) -> None:

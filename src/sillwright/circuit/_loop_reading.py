@@ -46,8 +46,8 @@ def loop_reading(case: LoopReadingCase) -> LoopReadingResult:
     Model: every circuit, sound and with one thing wrong in lead, cord or edge, shows a stretch of readings; those
     remain whose stretches hold every reading, weighed by how usual they are and how near they lie; what is met less
     than once in a hundred is left out. The next reading is the one by which most of them cannot be taken for each
-    other. Valid with power locked out and one wire lifted; two faults at once are not told apart, and
-    eyes, converters and receivers show readings of their own.
+    other. Valid for power locked out and one wire lifted; two faults at once are not told apart, and eyes,
+    converters and receivers show readings of their own.
 
     Raises :class:`OutOfRange` for readings that are none.
 

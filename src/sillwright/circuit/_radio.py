@@ -38,8 +38,8 @@ def radio(case: RadioCase) -> RadioResult:
     it stays good, and years.
 
     Model: free space, or the form for the inside of buildings; what the leaf costs is added. Margins read on site
-    count before computed ones. Below 0 °F half of the years are left. Valid from one wavelength on in free space,
-    indoors from 1 m and 300 MHz on; single links differ by 10 dB and more, so that a survey decides.
+    count before computed ones. Below 0 °F half of the years are left. Valid for one wavelength and more in free
+    space, indoors for 1 m and 300 MHz and more; single links differ by 10 dB and more, so that a survey decides.
 
     Raises :class:`OutOfRange` where a formula is not valid.
 

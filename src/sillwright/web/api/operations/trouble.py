@@ -69,7 +69,7 @@ class OutcomeSaid(BaseModel):
     words: str
 
 
-class StepSaid(BaseModel):
+class CallStepSaid(BaseModel):
     """A step: what it is, what it costs, and why this one."""
 
     kind: Literal["make_safe", "test", "repair", "stop"]
@@ -88,8 +88,8 @@ class AdviceSaid(BaseModel):
     """The advice, in the caller's words. What keeps people from harm comes before everything else."""
 
     suspects: list[SuspectSaid]
-    next: StepSaid | None
-    others: list[StepSaid]
+    next: CallStepSaid | None
+    others: list[CallStepSaid]
     stop: str | None = Field(description="A danger: nobody goes on.")
     because: list[str]
     surprises: list[str] = Field(description="Tests whose answers do not fit the others.")
