@@ -228,6 +228,7 @@ def test_a_photo_taken_at_a_fact_is_evidence_of_the_next_value_kept_there(
     page.reload()
     page.locator("#card .now").get_by_role("link", name="Shown by a photo").click()
     assert page.url.endswith(f"/photos/{photo['id']}/")
+    page.wait_for_load_state("networkidle")
     page.said.clear()  # what a browser says without a signal
 
 
