@@ -5,7 +5,6 @@ from __future__ import annotations
 import random
 from typing import Any
 
-import numba
 import numpy as np
 import pytest
 from hypothesis import given
@@ -95,20 +94,6 @@ def test_a_node_on_the_supply_and_a_circuit_of_two_sources_go_without_the_kernel
     one = Netlist(parts[:1] + parts[2:], (Source("one", "p", GROUND, 5.0, 0.1),))
     assert program(one, "p") is None
     assert 4.5 <= sample(one, "p", 50, 1).min() < sample(one, "p", 50, 1).max() <= 5.5
-
-
-def test_a_kernel_that_cannot_be_kept_on_disk_is_made_anyway(monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: list[dict[str, object]] = []
-
-    def refusing(plain: object, **options: object) -> object:
-        asked.append(options)
-        if options.get("cache"):
-            raise RuntimeError("no locator available")
-        return plain
-
-    monkeypatch.setattr(numba, "njit", refusing)
-    assert kernel._kept(kernel.batch) is kernel.batch
-    assert len(asked) == 2
 
 
 def test_the_plain_loop_of_the_kernel_is_what_is_compiled() -> None:

@@ -24,7 +24,8 @@ from sillwright.cli.calc import command
 from sillwright.study.calculations import TABLE, calculation
 from sillwright.web.workbench import admission, sheet, vary
 from sillwright.web.workbench.asked import Asked
-from sillwright.web.workbench.examples import EXAMPLES, Example
+from sillwright.web.workbench.example import Example
+from sillwright.web.workbench.examples import EXAMPLES
 from sillwright.web.workbench.names import NAMES, QUESTIONS
 from sillwright.web.workbench.sheet import worked
 from sillwright.web.workbench.typed import Typed, node_of, tidy

@@ -6,13 +6,12 @@ can be written it is made again in each process.
 
 from __future__ import annotations
 
-from typing import Any
-
 import numba
 import numpy as np
 from numpy.typing import NDArray
 
-OPTIONS: dict[str, Any] = {"parallel": True, "nogil": True, "error_model": "numpy"}
+from sillwright.base.kernel import compiled as compile_
+
 LANES = 64  # samples side by side
 TO_GROUND = -1
 TO_SOURCE = -2
@@ -59,15 +58,7 @@ def batch(siemens, ends, nodes, width, out):  # type: ignore[no-untyped-def]
             out[start + at] = source[nodes - 1, at] / (source[nodes - 1, at] + ground[nodes - 1, at])
 
 
-def _kept(plain: Any) -> Any:
-    """The batch compiled, and kept on disk where that is possible."""
-    try:
-        return numba.njit(plain, cache=True, **OPTIONS)
-    except RuntimeError:  # "no locator available": neither the package nor the home folder can be written
-        return numba.njit(plain, **OPTIONS)
-
-
-compiled = _kept(batch)
+compiled = compile_(batch, parallel=True)
 
 
 def run(siemens: NDArray[np.float64], ends: NDArray[np.int64], nodes: int, width: int) -> NDArray[np.float64]:

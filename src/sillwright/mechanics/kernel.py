@@ -15,9 +15,9 @@ import numba
 import numpy as np
 from numpy.typing import NDArray
 
+from sillwright.base.kernel import OPTIONS, compiled
 from sillwright.mechanics import _exact, _law, _march, _piece
 
-OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
 BLOCK = 32
 NAMES = (
     "place",
@@ -71,17 +71,9 @@ def _batch_of(stamp: int) -> Any:
     return batch
 
 
-def _kept(plain: Any) -> Any:
-    """The batch compiled, and kept on disk where that is possible."""
-    try:
-        return numba.njit(plain, parallel=True, cache=True, **OPTIONS)
-    except RuntimeError:  # "no locator available": neither the package nor the home folder can be written
-        return numba.njit(plain, parallel=True, **OPTIONS)
-
-
 _functions, _stamp = _world()
 _outcome = _functions["outcome"]
-batch = _kept(_batch_of(_stamp))
+batch = compiled(_batch_of(_stamp), parallel=True)
 
 
 def run(

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sillwright.trouble.model import FaultModel, Move
+from sillwright.trouble.same import Same
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -70,24 +71,9 @@ class Compiled:
     log_prior: Floats
 
 
-class _Same:
-    """A model as a key, equal only to itself: comparing its numbers would cost more than compiling them."""
-
-    __slots__ = ("model",)
-
-    def __init__(self, model: FaultModel) -> None:
-        self.model = model
-
-    def __hash__(self) -> int:
-        return id(self.model)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.model is self.model
-
-
 def compiled(model: FaultModel, facts: Facts) -> Compiled:
     """A model with the facts of a call. A fact that is told in two ways is not known."""
-    return _compiled(_Same(model), tuple(sorted(known_facts(facts).items())))
+    return _compiled(Same(model), tuple(sorted(known_facts(facts).items())))
 
 
 def known_facts(facts: Facts) -> dict[str, str]:
@@ -115,7 +101,7 @@ def ruled_out(needs: tuple[Move, ...], facts: Mapping[str, str]) -> bool:
 
 
 @lru_cache(maxsize=64)
-def _compiled(key: _Same, facts: Facts) -> Compiled:
+def _compiled(key: Same, facts: Facts) -> Compiled:
     frame = _frame(key)
     log_prior = _logs(frame.share)
     known = dict(facts)
@@ -133,7 +119,7 @@ def _compiled(key: _Same, facts: Facts) -> Compiled:
 
 
 @lru_cache(maxsize=8)
-def _frame(key: _Same) -> Frame:
+def _frame(key: Same) -> Frame:
     model = key.model
     number = {fault.id: at for at, fault in enumerate(model.faults)}
     pairs = [(one, other) for one, other, _ in model.pairs]

@@ -9,20 +9,16 @@ that changes the answer. Compiled code is kept on disk where that is possible.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, NamedTuple, ParamSpec, TypeVar
+from typing import NamedTuple
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
-P = ParamSpec("P")
-R = TypeVar("R")
+from sillwright.base.kernel import compiled
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
-
-OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
 
 
 class Bench(NamedTuple):
@@ -74,15 +70,6 @@ class Room(NamedTuple):
     kept: Ints
     ratio: Floats
     made: Flags
-
-
-def compiled(plain: Callable[P, R]) -> Callable[P, R]:
-    """A function compiled on its first call, and kept on disk where that is possible."""
-    try:
-        made: Callable[P, R] = numba.njit(plain, cache=True, **OPTIONS)
-    except RuntimeError:  # "no locator available": neither the package nor the home folder can be written
-        made = numba.njit(plain, **OPTIONS)
-    return made
 
 
 @compiled

@@ -14,6 +14,7 @@ from sillwright.trouble.model import FaultModel
 from sillwright.trouble.next_step import Engine
 from sillwright.trouble.posterior import last_answers
 from sillwright.trouble.safety import MakeSafe, make_safe
+from sillwright.trouble.same import Same
 
 HANGING = dict.fromkeys(("cable_slack", "leaf_crooked", "spring_gap", "grinding"), "no")
 """Tests that one question of making safe asks all at once: who said no to it is not asked each of them again."""
@@ -44,7 +45,7 @@ def lead(model: FaultModel, call: Call, *, engine: Engine = "plain") -> Advice:
 def of_circuit(model: FaultModel, call: Call) -> FaultModel:
     """The model with its meter readings for the circuit that a call tells; the same object for the same model."""
     circuit = circuit_of(model, call)
-    return _of_circuit(_Key(model), circuit) if circuit else model
+    return _of_circuit(Same(model), circuit) if circuit else model
 
 
 def stays(found: MakeSafe) -> bool:
@@ -69,21 +70,6 @@ def _of_answers(call: Call, once: Call, because: tuple[Sentence, ...]) -> tuple[
     return (*because[:own], *because[own + put_in :])
 
 
-class _Key:
-    """A model as a key, equal only to itself: comparing its numbers would cost more than making it anew."""
-
-    __slots__ = ("model",)
-
-    def __init__(self, model: FaultModel) -> None:
-        self.model = model
-
-    def __hash__(self) -> int:
-        return id(self.model)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Key) and other.model is self.model
-
-
 @lru_cache(maxsize=32)
-def _of_circuit(key: _Key, circuit: str) -> FaultModel:
+def _of_circuit(key: Same, circuit: str) -> FaultModel:
     return for_circuit(key.model, circuit)

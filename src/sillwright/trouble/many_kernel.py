@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from sillwright.base.kernel import compiled
 
-OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
+Floats = NDArray[np.float64]
 
 
 def _chances(
@@ -53,7 +50,4 @@ def _chances(
     return shares, before[faults, size - 1]
 
 
-try:
-    chances = numba.njit(_chances, cache=True, **OPTIONS)
-except RuntimeError:  # "no locator available": neither the package nor the home folder can be written
-    chances = numba.njit(_chances, **OPTIONS)
+chances = compiled(_chances)

@@ -9,7 +9,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from sillwright.takeoff.cutting.kernel import Ints, compiled
+from sillwright.base.kernel import compiled
+from sillwright.takeoff.cutting.kernel import Ints
 
 Floats = NDArray[np.float64]
 Ladder = tuple[Floats, Ints, Ints]  # best values floor by floor; the width and the number of pieces of each floor

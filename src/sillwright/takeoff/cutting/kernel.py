@@ -7,31 +7,17 @@ on disk would not notice a change. Loops are written out: they compile several t
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, ParamSpec, TypeVar
-
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
-P = ParamSpec("P")
-R = TypeVar("R")
+from sillwright.base.kernel import compiled
+
 Ints = NDArray[np.int64]
 Bits = NDArray[np.uint64]
 Desk = tuple[Bits, Ints, Ints]  # reachable sums layer by layer; the width and the number of pieces of each layer
 
-OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
 MOST_BARS = 5
 """So many bars at most are emptied and filled anew at once."""
-
-
-def compiled(plain: Callable[P, R]) -> Callable[P, R]:
-    """A function compiled on its first call, and kept on disk where that is possible."""
-    try:
-        made: Callable[P, R] = numba.njit(plain, cache=True, **OPTIONS)
-    except RuntimeError:  # "no locator available": neither the package nor the home folder can be written
-        made = numba.njit(plain, **OPTIONS)
-    return made
 
 
 @compiled

@@ -10,7 +10,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from sillwright.takeoff.cutting.kernel import Ints, compiled
+from sillwright.base.kernel import compiled
+from sillwright.takeoff.cutting.kernel import Ints
 
 Floats = NDArray[np.float64]  # whole numbers below 2^53
 Order = tuple[Ints, Ints, Ints, Ints, Ints]  # widths, counts, rooms, costs, limits

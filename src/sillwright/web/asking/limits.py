@@ -13,9 +13,9 @@ A_MINUTE = 60
 """Each process counts its own, in its memory."""
 
 
-def too_many(request: HttpRequest) -> HttpResponse | None:
+def too_many(request: HttpRequest, what: str = "asked", most: int = A_MINUTE) -> HttpResponse | None:
     """The page for an address that has tried too often in this minute; None for every other one."""
-    if counted(f"asked {client_address(request)}").used <= A_MINUTE:
+    if counted(f"{what} {client_address(request)}").used <= most:
         return None
     words = _("Your address has asked for this too often. Wait a minute, then load the page again.")
     response = refused(request, 429, _("Too many at once"), words)

@@ -26,9 +26,10 @@ from sillwright.web.lesson.attending import (
     path_of,
 )
 from sillwright.web.lesson.models import LONGEST_NAME, Lesson
-from sillwright.web.lesson.pages import key_of, lesson_for
+from sillwright.web.lesson.pages import lesson_for
 from sillwright.web.people.who import person
 from sillwright.web.records.log import Refused
+from sillwright.web.sites.mine import key_in
 
 DUE = 12  # months, unless it is said otherwise
 TYPED = tuple(each.name for each in fields(Told) if each.name != "id")
@@ -42,9 +43,7 @@ def attendance(request: HttpRequest, id: UUID) -> HttpResponse:
         return _page(request, lesson)
     typed = {name: request.POST.get(name, "") for name in TYPED}
     try:
-        made = attend(
-            lesson, Told(id=key_of(request.POST.get("key", "")), **typed), by=person(request), request=request
-        )
+        made = attend(lesson, Told(id=key_in(request), **typed), by=person(request), request=request)
     except Refused as refused:
         return _page(request, lesson, typed, str(refused))
     messages.success(request, _("Kept: %(name)s.") % {"name": made.name})

@@ -12,13 +12,12 @@ from django.utils.translation import override
 from django.views.decorators.http import require_http_methods
 
 from sillwright.trouble.amounts import minutes_in_words
-from sillwright.web.counting import counted
+from sillwright.web.asking.limits import too_many
 from sillwright.web.lesson.models import Lesson
 from sillwright.web.lesson.shown import complaint, ending, groups, repairs, steps_of
 from sillwright.web.lesson.teaching import open_lesson, step, under
 from sillwright.web.pages.refusals import refused as refusal
 from sillwright.web.records.log import Refused
-from sillwright.web.workbench.admission import client_address
 
 A_MINUTE = 300
 """Pages to one address in a minute: a whole class may sit behind one. Each process counts its own."""
@@ -28,18 +27,9 @@ A_MINUTE = 300
 @require_http_methods(["GET", "HEAD", "POST"])
 def board(request: HttpRequest, token: str) -> HttpResponse:
     """The page of the class; a post makes a step. No search engine finds it, nothing keeps it."""
-    response = _too_many(request) or _board(request, token)
+    response = too_many(request, "class", A_MINUTE) or _board(request, token)
     response["Cache-Control"] = "no-store"
     response["X-Robots-Tag"] = "noindex, nofollow"
-    return response
-
-
-def _too_many(request: HttpRequest) -> HttpResponse | None:
-    if counted(f"class {client_address(request)}").used <= A_MINUTE:
-        return None
-    words = _("Your address has asked for this too often. Wait a minute, then load the page again.")
-    response = refusal(request, 429, _("Too many at once"), words)
-    response["Retry-After"] = "60"
     return response
 
 

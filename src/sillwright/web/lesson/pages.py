@@ -34,6 +34,7 @@ from sillwright.web.lesson.shown import complaint, how_it_ended, steps_of, was
 from sillwright.web.lesson.teaching import LASTS, Wanted, begin, under
 from sillwright.web.people.who import person
 from sillwright.web.records.log import Refused
+from sillwright.web.sites.mine import key_of
 from sillwright.web.workbench.admission import Busy, a_turn
 
 MOST_SHOWN = 50
@@ -114,14 +115,6 @@ def _wanted(request: HttpRequest) -> Wanted:
         facts=(("circuit", circuit),) if circuit else (),
         language=language if language in dict(settings.LANGUAGES) else "en",
     )
-
-
-def key_of(words: str) -> UUID:
-    """The id that a form was made with; a new one where it has none."""
-    try:
-        return UUID(words)
-    except ValueError:
-        return uuid.uuid4()
 
 
 def _new_page(request: HttpRequest, mine: list[Membership], wrong: str = "") -> HttpResponse:

@@ -36,8 +36,13 @@ def organisation_of(request: HttpRequest) -> Organisation:
 
 def key_in(request: HttpRequest) -> uuid.UUID:
     """The key that a form was made with, so that sending it twice makes one thing; a new one where it has none."""
+    return key_of(request.POST.get("key", ""))
+
+
+def key_of(words: str) -> uuid.UUID:
+    """An id as a form sends it; a new one where it sends none."""
     try:
-        return uuid.UUID(request.POST.get("key", ""))
+        return uuid.UUID(words)
     except ValueError:
         return uuid.uuid4()
 

@@ -23,13 +23,13 @@ from sillwright.web.records.answers import reader_for
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Opening
 from sillwright.web.records.seen import fetched
+from sillwright.web.sites.mine import key_in, key_of
 from sillwright.web.trouble.address import At, NotACall, moment_of, read
 from sillwright.web.trouble.advised import advice_on, basis_for, fingerprint_of, whole
 from sillwright.web.trouble.keeping import LONGEST_CALLER, NONE_OF_THESE, Told, end_call, keep_call
 from sillwright.web.trouble.making_safe import left_in_words
 from sillwright.web.trouble.models import LONGEST_WORDS, CallEnd, KeptCall
 from sillwright.web.trouble.shown import answers_told
-from sillwright.web.trouble.substitute_pages import key_of
 from sillwright.web.trouble.substitutes import still_in
 
 A_PAGE = 50
@@ -160,7 +160,7 @@ def _kept(request: HttpRequest, at: At, typed: dict[str, str]) -> KeptCall:
     call = whole(at, basis, opening)
     advice = advice_as_json(Named(basis.model), advice_on(basis, call), reader)
     told = Told(
-        id=key_of(request.POST.get("key", "")),
+        id=key_in(request),
         call=replace(call, answers=at.call.answers),
         advice={**advice, "left": left_in_words(call, reader)},
         fingerprint=fingerprint_of(basis.model),

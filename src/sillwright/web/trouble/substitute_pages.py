@@ -23,6 +23,7 @@ from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Opening, Photo
 from sillwright.web.records.photos import Told, declare
 from sillwright.web.records.seen import fetched
+from sillwright.web.sites.mine import key_in, key_of
 from sillwright.web.taking.saying import device_of
 from sillwright.web.trouble.models import LONGEST_NUMBER, LONGEST_PLACE, Substitute
 from sillwright.web.trouble.substitutes import book_in, book_out
@@ -39,7 +40,7 @@ def substitutes(request: HttpRequest, id: UUID) -> HttpResponse:
         return _page(request, opening)
     typed = {name: request.POST.get(name, "") for name in ("number", "place")}
     try:
-        book_in(opening, key_of(request.POST.get("key", "")), **typed, by=person(request), request=request)
+        book_in(opening, key_in(request), **typed, by=person(request), request=request)
     except Refused as refused:
         return _page(request, opening, typed, str(refused))
     messages.success(request, _("The part is booked in. Take it out when the test is done, then book it out."))
@@ -50,14 +51,6 @@ def _call(query: str) -> str:
     """The call that somebody comes from and goes back to; empty where there is none."""
     told = QueryDict(query[:LONGEST_CALL]).urlencode(safe=":")
     return f"{reverse('trouble')}?{told}" if told else ""
-
-
-def key_of(words: str) -> UUID:
-    """The id that a form was made with; a new one where it has none."""
-    try:
-        return UUID(words)
-    except ValueError:
-        return uuid.uuid4()
 
 
 def _page(
@@ -121,7 +114,7 @@ def _photo(request: HttpRequest, part: Substitute) -> Photo:
 
 def _received(request: HttpRequest, part: Substitute, content: bytes) -> Photo:
     told = Told(
-        id=key_of(request.POST.get("key", "")),
+        id=key_in(request),
         size=len(content),
         digest=hashlib.sha256(content).hexdigest(),
         taken=timezone.now(),

@@ -15,7 +15,8 @@ from sillwright.web.workbench.asked import Asked
 from sillwright.web.workbench.charts.contact import Frame
 from sillwright.web.workbench.charts.sweep import heading_of
 from sillwright.web.workbench.controls import Control, Option
-from sillwright.web.workbench.examples import EXAMPLES, Example
+from sillwright.web.workbench.example import Example
+from sillwright.web.workbench.examples import EXAMPLES
 from sillwright.web.workbench.levels import levels_of
 from sillwright.web.workbench.lists import lists_of
 from sillwright.web.workbench.names import name_of, question_of, short_label

@@ -17,7 +17,8 @@ from sillwright.web.workbench.answers import sentence_of
 from sillwright.web.workbench.asked import Asked
 from sillwright.web.workbench.charts.contact import Frame, Side, frames_of, side_view
 from sillwright.web.workbench.charts.sweep import sweep_chart
-from sillwright.web.workbench.examples import EXAMPLES, Example
+from sillwright.web.workbench.example import Example
+from sillwright.web.workbench.examples import EXAMPLES
 from sillwright.web.workbench.form import Form
 from sillwright.web.workbench.pictures import Pictures, drawn, pictures_of
 from sillwright.web.workbench.reach import within_reach
