@@ -135,6 +135,14 @@ class TestCommercialDoor:
     def test_an_end_element_at_the_far_end_or_nowhere_told_changes_nothing(self, where: str | None) -> None:
         assert answer(COMMERCIAL, protection=[{**EDGE, "end_element_at": where}]) == "yes"
 
+    def test_two_readings_of_the_place_of_the_end_element_are_both_tried(self) -> None:
+        def told(*places: str) -> list[dict[str, Any]]:
+            readings = [{"value": place, "from": "measured"} for place in places]
+            return [{**EDGE, "end_element_at": readings}]
+
+        assert answer(COMMERCIAL, protection=told("in the box", "at the operator")) == "no"
+        assert answer(COMMERCIAL, protection=told("in the box", "far end")) == "unknown"
+
     def test_a_place_of_the_end_element_that_is_only_assumed_is_to_be_looked_at(self) -> None:
         guessed = {"value": "in the box", "from": "assumed"}
         found = duty(COMMERCIAL, protection=[{**EDGE, "end_element_at": guessed}])

@@ -145,7 +145,8 @@ def element_at_the_end(device: Any) -> Judged:
     told = {watches_the_edge(each) for each in (fact.rivals or (fact.value,))}
     if told == {True}:
         return Judged(True)
-    return Judged(False) if told == {False} and fact.known else Judged(None, (fact.path,))
+    stated = fact.known or fact.rivals  # not only assumed
+    return Judged(False) if told == {False} and stated else Judged(None, (fact.path,))
 
 
 def _reaches(opening: Opening, device: Any, inputs: Sequence[Input]) -> Judged:

@@ -95,7 +95,8 @@ function elementAtTheEnd(devices, device) {
   const fact = device.get("end_element_at");
   const told = (fact.rivals.length ? fact.rivals : [fact.value]).map((each) => watchesTheEdge(devices, each));
   if (told.every(Boolean)) return TRUE;
-  return !told.some(Boolean) && fact.known ? FALSE : OPEN(fact.path);
+  const stated = fact.known || fact.rivals.length; // not only assumed
+  return !told.some(Boolean) && stated ? FALSE : OPEN(fact.path);
 }
 
 function watchesTheEdge(devices, written) {
