@@ -8,7 +8,7 @@ from math import isnan
 import numpy as np
 import pytest
 
-from sillwright.mechanics import NUMBERS, OUTCOMES, contact_batch, kernel
+from sillwright.mechanics import NUMBERS, OUTCOMES, contact_batch
 from sillwright.mechanics._row import curve_of, numbers_of, solved
 
 from .leaves import leaf, random_leaf
@@ -57,13 +57,3 @@ def test_curves_of_unequal_length_are_filled_up() -> None:
 def test_rows_of_another_length_are_refused(shape: tuple[int, int]) -> None:
     with pytest.raises(ValueError, match="rows of 16 numbers"):
         contact_batch(np.ones(shape), np.ones((2, 2)), np.ones((2, 2)))
-
-
-def test_where_nothing_can_be_written_the_batch_is_still_made(monkeypatch: pytest.MonkeyPatch) -> None:
-    def refusing(plain: object, **options: object) -> object:
-        if options.get("cache"):
-            raise RuntimeError("cannot cache function: no locator available")
-        return options
-
-    monkeypatch.setattr(kernel.numba, "njit", refusing)
-    assert "cache" not in kernel._kept(lambda: None)
