@@ -48,6 +48,5 @@ def test_both_solutions_say_the_same_of_a_light_leaf(monkeypatch: pytest.MonkeyP
     assert compiled.keys() == plain.keys()
     for name, quantiles in compiled.items():
         for quantile, found in quantiles.items():
-            assert found == (
-                None if plain[name][quantile] is None else pytest.approx(plain[name][quantile], rel=1e-9)
-            )
+            same = plain[name][quantile]
+            assert found == (None if same is None else pytest.approx(same, rel=1e-9)), name
