@@ -46,7 +46,7 @@ def test_a_photo_is_an_image_that_can_do_nothing_and_stays_in_this_browser(
     answer = world.client("reader").get(f"/photos/{key}/{more}")
     assert answer["Content-Type"] == "image/jpeg"
     assert answer["X-Content-Type-Options"] == "nosniff"
-    assert answer["Content-Security-Policy"] == "default-src 'none'; sandbox"
+    assert answer["Content-Security-Policy"] == "default-src 'none'; style-src 'unsafe-inline'; sandbox"
     assert answer["Cache-Control"] == "private, max-age=604800, immutable"
     assert "Cookie" in answer["Vary"]
     assert answer["Content-Disposition"].startswith("inline; filename=")

@@ -229,6 +229,7 @@ def test_a_photo_taken_at_a_fact_is_evidence_of_the_next_value_kept_there(
     page.locator("#card .now").get_by_role("link", name="Shown by a photo").click()
     assert page.url.endswith(f"/photos/{photo['id']}/")
     page.wait_for_load_state("networkidle")
+    assert not [said for said in page.said if "style" in said], "the browser's own page of a photo is laid out"
     page.said.clear()  # what a browser says without a signal
 
 
