@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from .long import cases
 from .verification import Ledger, Verify, as_property, verifier
 
 ROOT = Path(__file__).parents[1]
@@ -17,7 +18,7 @@ settings.register_profile("default", deadline=None, max_examples=60, print_blob=
 settings.register_profile(
     "ci",
     deadline=None,
-    max_examples=200,
+    max_examples=cases(60, 400),
     derandomize=True,
     print_blob=True,
     suppress_health_check=[HealthCheck.too_slow],

@@ -47,7 +47,7 @@ def test_random_leaves_press_as_an_independent_solver_says(verify: Any) -> None:
 @pytest.mark.long
 def test_many_random_leaves_press_as_an_independent_solver_says(verify: Any) -> None:
     dice = random.Random(500)  # noqa: S311
-    for _ in range(cases(100, 500)):
+    for _ in range(cases(40, 500)):
         agree(random_leaf(dice), verify, "peak force, many random leaves, half with hard limits")
 
 
@@ -281,6 +281,8 @@ def test_a_leaf_that_comes_back_while_the_drive_opens_presses_hardest_the_second
         (lambda: leaf(edge__curve=((0, 0), (nan, 20))), "must both rise"),
         (lambda: leaf(edge__curve=((0, 0), (0.1, inf))), "not a finite number"),
         (lambda: leaf(moving_mass=0.0), "above 0 kg"),
+        (lambda: Obstruction(stiffness=5e-324), "at least 0.001 N/m"),
+        (lambda: leaf(edge__end_stiffness=1e-310), "at least 0.001 N/m"),
         (lambda: leaf(closing_speed=nan), "closing_speed"),
         (lambda: leaf(duration=inf), "duration"),
         (lambda: leaf(drive__push_limit=-1.0), "push_limit"),

@@ -94,7 +94,7 @@ def test_every_extreme_leaf_comes_to_an_end() -> None:
 @pytest.mark.slow
 @pytest.mark.long
 def test_very_many_extreme_leaves_come_to_an_end() -> None:
-    found = run(*rows_of(cases(40_000, 200_000), 4))
+    found = run(*rows_of(cases(10_000, 200_000), 4))
     assert np.isnan(found[:, 0]).mean() < 0.03
 
 

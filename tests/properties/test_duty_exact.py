@@ -88,7 +88,7 @@ def openings(draw: st.DrawFn) -> tuple[str, str, tuple[str, ...], dict[str, Any]
 
 
 @pytest.mark.long
-@settings(max_examples=cases(25, 200), deadline=None)
+@settings(max_examples=cases(15, 200), deadline=None)
 @given(openings())
 def test_the_answer_is_settled_exactly_when_every_combination_agrees(
     case: tuple[str, str, tuple[str, ...], dict[str, Any], list[str]],

@@ -25,6 +25,8 @@ from .policies import (
 
 CALLS = 200
 
+pytestmark = pytest.mark.slow
+
 
 @cache
 def minutes(policy: Policy, *, wrong: float = 0.0, factor: float = 1.0) -> list[float]:

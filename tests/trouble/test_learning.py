@@ -83,7 +83,7 @@ def test_what_is_learned_adds_up_and_tends_to_what_was_counted(seed: int, found:
     check_model(learned)
     assert sum(each.after for each in account) == pytest.approx(1)
     assert sum(each.counted for each in account) == pytest.approx(len(found))
-    many, told = learn(model, closed * 1000, worth=1.0)
+    many, told = learn(model, closed * 200, worth=1.0)
     assert shares(many)["F0"] == pytest.approx(found.count(0) / max(len(found), 1), abs=1.0 if not found else 0.05)
     assert len(told) == len(account)
 

@@ -80,7 +80,8 @@ def test_three_repairs_cost_what_the_formula_says(verify: Verify) -> None:
 def test_each_step_costs_what_the_slow_twin_says(seed: int, ahead: int, engine: Engine) -> None:
     model = at_random(seed, faults=5, tests=4, pairs=4, repairs=4, zeros=seed % 3 == 0)
     call = some_call(model, seed)
-    call = replace(call, repaired=call.repaired[:2])
+    made = tuple((test, min(count, 2)) for test, count in call.after)
+    call = replace(call, repaired=call.repaired[:2], after=made)
     belief, able = believe(model, call), everything(model, call)
     weights = by_hand.posterior(model, call)
     if not belief.possible:
@@ -141,6 +142,7 @@ def test_the_compiled_engine_and_the_plain_one_agree_on_the_model_that_ships(cal
     assert plain.unasked == pytest.approx(fast.unasked, rel=1e-9)
 
 
+@pytest.mark.slow
 def test_the_cost_of_a_test_is_that_of_the_posteriors_of_a_library(verify: Verify) -> None:
     """Chance of each outcome and weights after it from a general library, plans by the slow twin."""
     model = at_random(4, faults=8, tests=6, pairs=28, symptoms=3)
@@ -174,8 +176,9 @@ def test_two_answers_ahead_is_within_five_in_a_hundred_of_the_best_way_there_is(
     way, names = Way(model, "S0"), {test.id: [each.id for each in test.outcomes] for test in model.tests}
 
     def ours(told: Told, made: tuple[str, ...]) -> Step:
-        answers = tuple((test, names[test][outcome]) for test, outcome in told)
-        call = Call(who="technician", symptom="S0", answers=answers, repaired=made)
+        answers = tuple((test, names[test][outcome]) for test, outcome, _ in told)
+        after = tuple((test, len(before)) for test, _, before in told if before)
+        call = Call(who="technician", symptom="S0", answers=answers, repaired=made, after=after)
         best = choose(model, call, believe(model, call), engine="kernel").best
         if best.kind == "further":
             return Step("further")
