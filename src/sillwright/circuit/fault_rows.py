@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -51,7 +52,49 @@ def _elsewhere(loop: Loop, kind: HurtKind, place: Place) -> bool:
     return kind in {"dead_supply", "contact_welded"} and loop.circuit not in CONVERTED
 
 
-@lru_cache(maxsize=4096)
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Along:
+    """What the operator sees of a loop at rest, and what of a press in the middle of each tenth of the edge."""
+
+    rest: Read
+    pressed: tuple[Read, ...]
+    seen: Seen
+    still: Still
+    share: Number
+
+
+@lru_cache(maxsize=8192)
+def along(loop: Loop, hurts: tuple[Hurt, ...] = ()) -> Along:
+    """What is seen and felt of a loop, whatever is wrong with it.
+
+    The edge is ten stretches of one length, each pressed in its middle; the share that answers is that of the
+    stretches whose press surely reads as one. Raises :class:`OutOfRange` for a loop or a hurt that cannot be.
+
+    >>> from sillwright.circuit.typical import typical
+    >>> found = along(typical("plain"), (Hurt(kind="cut", place="edge_middle"),))
+    >>> found.rest, found.seen, found.still, found.share
+    ('rest', 'never', 'near_side', 0.5)
+    """
+    return counted(pressed_reads(loop, hurts))
+
+
+def counted(made: Sequence[Read]) -> Along:
+    """What is seen and felt where the input reads this: first at rest, then pressed on each tenth of the edge.
+
+    >>> counted(["open", "pressed", "open"]).share
+    0.5
+    """
+    rest, *pressed = made
+    answers = [each == "pressed" for each in pressed]
+    return Along(
+        rest=rest,
+        pressed=tuple(pressed),
+        seen=SEEN[rest],
+        still=still_of(rest, answers),
+        share=sum(answers) / len(answers),
+    )
+
+
 def fault(loop: Loop, hurt: Hurt) -> FaultRow:
     """One fault of one loop. Raises :class:`OutOfRange` for one that the loop cannot have.
 
@@ -59,16 +102,15 @@ def fault(loop: Loop, hurt: Hurt) -> FaultRow:
     >>> fault(typical("resistor"), Hurt(kind="cut", place="cord")).seen
     'at_once'
     """
-    rest, *pressed = pressed_reads(loop, (hurt,))
-    answers = [each == "pressed" for each in pressed]
+    found = along(loop, (hurt,))
     return FaultRow(
         circuit=loop.circuit,
         kind=hurt.kind,
         place=hurt.place,
         ohm=hurt.ohm,
-        seen=SEEN[rest],
-        still=still_of(rest, answers),
-        answers_share=sum(answers) / len(answers),
+        seen=found.seen,
+        still=found.still,
+        answers_share=found.share,
     )
 
 

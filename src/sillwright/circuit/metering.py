@@ -90,6 +90,8 @@ def _shown(bench: Bench, ends: Pair) -> Ohm:
         return GROUND if node == cold else node
 
     parts = [Resistor(each.name, at(each.a), at(each.b), each.ohm) for each in bench.resistors]
+    if not bench.diodes:
+        parts = _reached(parts, hot)
     parts.append(Resistor("meter.ohm", "meter", hot, values["ohm"]))
     diodes = [Diode(each.name, at(each.anode), at(each.cathode)) for each in bench.diodes]
     charged = [Capacitor(each.name, at(each.a), at(each.b), each.farad) for each in bench.capacitors]
@@ -99,3 +101,12 @@ def _shown(bench: Bench, ends: Pair) -> Ohm:
     if current * values["most"] <= volt:
         return inf
     return float(max(0.0, volt / current))
+
+
+def _reached(parts: list[Resistor], hot: str) -> list[Resistor]:
+    """Those that hang together with the probes; the other strip of a four-wire edge may hang in the air."""
+    there, before = {hot, GROUND}, 0
+    while len(there) > before:
+        before = len(there)
+        there |= {node for each in parts for node in (each.a, each.b) if {each.a, each.b} & there}
+    return [each for each in parts if each.a in there]

@@ -20,12 +20,13 @@ from sillwright.base.fact import WEIGHT
 from sillwright.base.rule import SAME_NUMBER
 from sillwright.base.scale import INCH, SIXTEENTH
 from sillwright.base.words import ENGLISH, Reader, translate
+from sillwright.circuit import watching
 from sillwright.duty import chain, evidence, findings, rulebook
 from sillwright.duty.facts import COUNTRIES, GOOD_DEVICES, IMAGINED, NEEDED_LISTS, NO_VALUE, Imagined
 from sillwright.survey import from_node, interval, values
 from sillwright.survey.devices import DEVICE_CIRCUITS, DEVICE_KINDS
 from sillwright.survey.door import GATES
-from sillwright.survey.element_place import ENDED, SIGNS
+from sillwright.survey.element_place import DOUBTS, ENDED, SIGNS
 from sillwright.survey.model import Opening, Site
 from sillwright.survey.operator import INPUT_CIRCUITS
 from sillwright.survey.places import countries
@@ -215,6 +216,16 @@ def _devices() -> Row:
         "value_tolerance": chain.VALUE_TOLERANCE,
         "ended": list(ENDED),
         "end_signs": [[place, list(signs)] for place, signs in SIGNS.items()],
+        "end_doubts": list(DOUBTS),
+        "edges": sorted(watching.EDGES),
+        "unwired": sorted(watching.UNWIRED),
+        "gone": sorted(watching.GONE),
+        "strip_ends": watching.STRIP_ENDS,
+        "least_element": watching.LEAST_ELEMENT,
+        "most_element": watching.MOST_ELEMENT,
+        "most_placed": watching.MOST_PLACED,
+        "stop": watching.STOP,
+        "reverse": watching.REVERSE,
         "metered": sorted(evidence.METERED),
         "tests": sorted(evidence.DEVICE_TESTS),
         "pressed_at_most": evidence.PRESSED_AT_MOST,

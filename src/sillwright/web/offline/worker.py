@@ -18,6 +18,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import condition, require_safe
 
 from sillwright.web.program import program
+from sillwright.web.workbench import fault_book
 
 STATIC = Path(__file__).parents[1] / "static"
 LOADED = {".css", ".js", ".svg"}  # by pages; icons are the browser's own affair
@@ -39,12 +40,14 @@ def version() -> str:
 
 def _script(of: str) -> str:
     addresses = {
-        "files": list(files()),
+        "files": [*files(), fault_book.address()],
         "offline": reverse("offline"),
         "book": reverse("book"),
         "workbench": reverse("workbench"),
         "call": reverse("trouble"),
         "first": reverse("trouble_first"),
+        "faults": reverse("fault_bench"),
+        "faults_kept": reverse("fault_bench_kept"),
         "static": settings.STATIC_URL,
     }
     told = {"version": of, "ours": json.dumps(addresses, indent=1)}

@@ -11,7 +11,7 @@ const DOWN = new Set([502, 503, 504]); // what stands in front of a server says 
 const GONE = new Set([403, 404, 410]);
 const NOBODY = "nobody"; // whose pages of the workbench are where nobody is signed in
 const ID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}";
-const WORTH = new RegExp(`^/(here/|workbench/.*|sites/${ID}/(walk/|facts/.*)?|openings/${ID}/(photos/|facts/.*|list/.*)?)?$`);
+const WORTH = new RegExp(`^/(here/|workbench/(?!fault-bench/).*|sites/${ID}/(walk/|facts/.*)?|openings/${ID}/(photos/|facts/.*|list/.*)?)?$`);
 const PARTS = new RegExp(`^/(sites|openings)/${ID}/facts/`);
 const PERSON = /<meta name="person" content="([^"]+)"/;
 const OF_NOW = `pages ${VERSION} `;
@@ -102,14 +102,14 @@ async function page(event, url) {
   if (answer && !DOWN.has(answer.status)) return answer;
   const copy = WORTH.test(url.pathname) && (await kept(url));
   if (copy) return marked(copy);
-  if (isCall(url)) return (await standIn(url)) ?? answer ?? fresh;
+  if (STAND_INS.has(url.pathname)) return (await standIn(url)) ?? answer ?? fresh;
   return answer ?? fresh.catch(async () => (await standIn(url)) ?? Response.error());
 }
 
 // What stands in for a page that is not kept. A call goes on with the questions that keep people from harm: the script
-// of that page keeps the address, and opens it when there is a network again.
-const isCall = (url) => url.pathname === OURS.call || url.pathname === OURS.first;
-const standIn = (url) => caches.match(isCall(url) ? OURS.first : OURS.offline, { ignoreVary: true });
+// of that page keeps the address, and opens it when there is a network again. The fault bench answers from its book.
+const STAND_INS = new Map([[OURS.call, OURS.first], [OURS.first, OURS.first], [OURS.faults, OURS.faults_kept]]);
+const standIn = (url) => caches.match(STAND_INS.get(url.pathname) ?? OURS.offline, { ignoreVary: true });
 
 async function marked(copy) {
   const dated = `<html data-kept="${copy.headers.get("Kept-At")}" `;
@@ -135,7 +135,7 @@ addEventListener("fetch", (event) => {
   const url = new URL(request.url);
   if (request.method !== "GET" || url.origin !== location.origin) return;
   if (request.headers.has("Range") || url.pathname.startsWith("/api/")) return;
-  if (url.pathname.startsWith(OURS.static)) {
+  if (url.pathname.startsWith(OURS.static) || OURS.files.includes(address(url))) {
     event.respondWith(caches.match(request, { ignoreVary: true }).then((found) => found ?? fetch(request)));
   } else if (request.mode === "navigate") event.respondWith(page(event, url));
   else if (url.pathname === OURS.book) event.respondWith(book(request));
@@ -145,7 +145,7 @@ addEventListener("fetch", (event) => {
 // Every file of this version; what an earlier version has under the same name is not fetched again.
 async function stock() {
   const cache = await caches.open(STATIC);
-  await cache.addAll([OURS.offline, OURS.first].map((each) => new Request(each, { cache: "reload" })));
+  await cache.addAll([OURS.offline, OURS.first, OURS.faults_kept].map((each) => new Request(each, { cache: "reload" })));
   await Promise.all(OURS.files.map(async (each) => {
     const there = await caches.match(each, { ignoreVary: true });
     return there ? cache.put(each, there) : cache.add(each);
