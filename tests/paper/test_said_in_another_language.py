@@ -16,6 +16,7 @@ from sillwright.drawing.canvas import record
 from sillwright.drawing.shapes import Drawing
 from sillwright.paper.chart import contact_chart
 from sillwright.paper.elevation import elevation
+from sillwright.paper.ohm_chart import ohm_chart
 from sillwright.paper.report import report_data, sources_of
 from sillwright.study import OpeningStudy, SiteStudy, opening_as_json, study_opening
 from sillwright.survey.model import Survey
@@ -29,7 +30,7 @@ READ_BY_HAND = ("examples/ferry-yard.yaml", "tests/survey/full.yaml", "tests/pap
 AT_RANDOM = range(24)
 POINTS = 64  # of the contact band: its words are the same with few
 READ = {"headline", "text", "why", "do", "asks", "evidence", "who", "what", "assumptions"}
-NOT_READ = {"images", "paper", "lang", "region", "level"}
+NOT_READ = {"images", "paper", "lang", "region", "level", "mark", "at"}
 NAMES = {"Sillwright", "USD", "{page}", "{pages}"}
 
 Told = Iterator[tuple[str, str]]  # where it stands, and the text
@@ -88,8 +89,9 @@ def everything(survey: Survey, studies: tuple[OpeningStudy, ...]) -> Iterator[tu
             *texts_below(report_data(site, made_on=date(2026, 3, 4), version="1"), lambda key: key not in NOT_READ)
         ]
         told += [*answered(study), *drawn(elevation(opening, PSEUDO, study.findings))]
-        chart = contact_chart(study.exposure, PSEUDO) if study.exposure else None
-        told += [*drawn(chart)] if chart else []
+        charts = [contact_chart(study.exposure, PSEUDO)] if study.exposure else []
+        charts += [ohm_chart(each, PSEUDO) for each in study.ohms]
+        told += [one for chart in charts if chart for one in drawn(chart)]
         yield study, iter(told)
 
 

@@ -292,3 +292,74 @@ def test_people_who_read_alike_share_one_kept_answer(world: World) -> None:
     for who in ("owner", "technician", "friend"):
         fetched(world.client(who), world.opening)
     assert Answer.objects.filter(opening=world.opening).count() == 1
+
+
+def reading(opening: Opening, world: World, key: str, ohms: str, on: str) -> None:
+    """A reading of edge e1 at the operator, at rest."""
+    told = {"ohms": ohms, "on": on, "of": "e1", "at": "operator", "pressed": "no"}
+    for name, typed in told.items():
+        said(opening, world, f"readings.{key}.{name}", typed)
+
+
+def test_how_it_is_wired_stands_between_the_questions_and_the_order(world: World) -> None:
+    opening = world.opening
+    page = fetched(world.client("technician"), opening)
+    checked(page)
+    assert page.index('id="asked"') < page.index('id="wired"') < page.index('id="take-off"')
+    wired = page[page.index('id="wired"') : page.index('id="take-off"')]
+    for words in (
+        "Directly to the input “edge”", "counts as monitored", "9.47 kΩ to 10.7 kΩ", "Accessory supply",
+        f"/openings/{opening.pk}/wiring.svg", f"/openings/{opening.pk}/papers/",
+    ):  # fmt: skip
+        assert words in wired, words
+
+
+def test_readings_of_several_visits_are_drawn_and_warned_of(world: World) -> None:
+    opening = made(world, "X7", door__kind="sectional", door__clear_width="10 ft", door__clear_height="9 ft")
+    edge = {"kind": "sensing_edge", "circuit": "resistor", "resistance": "10 kohm"}
+    for name, typed in edge.items():
+        said(opening, world, f"protection.e1.{name}", typed)
+    for year, ohms in enumerate(("10.1 kohm", "9.7 kohm", "9.2 kohm", "8.3 kohm"), start=2022):
+        reading(opening, world, f"m{year}", ohms, f"{year}-05-02")
+    page = fetched(world.client("technician"), opening)
+    checked(page)
+    assert "The readings of e1 fall by" in page
+    assert 'data-place="readings"' in page
+    assert "2025-05-02" in page
+    assert "Two readings that do not agree" not in page
+    again = f"/openings/{opening.pk}/list/readings/?of=e1&amp;at=operator&amp;pressed=no#h-add"
+    assert again in page
+
+
+def test_reading_again_asks_for_the_number_and_keeps_day_place_and_device(world: World) -> None:
+    client, address = world.client("technician"), f"/openings/{world.opening.pk}/list/readings/"
+    form = client.get(f"{address}?of=e1&at=operator&pressed=no&ohms=1").content.decode()
+    for hidden in (
+        'name="with-of" value="e1"',
+        'name="with-at" value="operator"',
+        'name="with-pressed" value="no"',
+    ):
+        assert hidden in form
+    assert "with-ohms" not in form
+    assert 'name="with-on" type="date" data-today' in form
+    told = {
+        "typed": "9.4 kohm",
+        "with-of": "e1",
+        "with-at": "operator",
+        "with-pressed": "no",
+        "with-on": "2027-05-02",
+    }
+    assert client.post(address, told).status_code == 302
+    page = fetched(client, world.opening)
+    assert "9.4 kΩ, operator" in page
+    assert "2027-05-02" in page
+
+
+def test_the_wiring_sheet_is_an_image_that_can_do_nothing(world: World) -> None:
+    response = world.client("friend").get(f"/openings/{world.opening.pk}/wiring.svg")
+    assert response["Content-Type"] == "image/svg+xml"
+    assert response["Content-Security-Policy"] == "default-src 'none'; sandbox"
+    drawn = ElementTree.fromstring(response.content)  # noqa: S314 (our own drawing)
+    assert "e1 on the input edge" in "".join(drawn.itertext())
+    bare = made(world, "X8")
+    assert world.client("reader").get(f"/openings/{bare.pk}/wiring.svg").status_code == 200

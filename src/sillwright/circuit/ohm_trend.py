@@ -61,6 +61,10 @@ class OhmTrend:
     trips: Ohm | None = None  # the resistance it is heading for, at which the input changes its mind
     months: Number | None = None
     months_least: Number | None = None  # by the steepest slope that the readings allow
+    warns: Ohm | None = None  # the resistance it is heading for at which readings begin to warn
+    months_to_warn: Number | None = None  # 0 = there already
+    rows: tuple[DatedReading, ...] = ()  # the readings that count, oldest first
+    here: Ohm | None = None  # what the line through them is at the last one
     notes: tuple[Phrase, ...] = ()
     sources: tuple[Source, ...] = SOURCES
 
@@ -97,7 +101,7 @@ def ohm_trend(readings: Sequence[DatedReading], element: Ohm = 10e3, pull_up: Oh
             "Too few readings for a trend: {count}; it takes {fewest} on different days, over {months} months."
         )
         answer = say(words, count=len(rows), fewest=FEWEST, months=round(SHORTEST))
-        return OhmTrend(answer=answer, band=band, warning=warning, used=len(rows), notes=notes)
+        return OhmTrend(answer=answer, band=band, warning=warning, used=len(rows), rows=tuple(rows), notes=notes)
     return _of_rows(rows, element, pull_up, band, warning, notes)
 
 
@@ -113,8 +117,10 @@ def _of_rows(
     slope, steepest = median(slopes), _steepest(slopes, len(rows))
     edges = table("element")
     trips = (pull_up or element) * (edges["trips"] if slope < 0 else edges["open"])
+    warns = element * (edges["damp"] if slope < 0 else edges["look"])
     sure = by_chance(rows) <= DOUBT
-    months = _until(rows, slope, trips)
+    here = _line_at_last(rows, slope)
+    months = _until(here, slope, trips)
     return OhmTrend(
         answer=_answer(band, slope, sure, months, trips),
         band=band,
@@ -124,7 +130,11 @@ def _of_rows(
         sure=sure,
         trips=trips if slope else None,
         months=months if sure else None,
-        months_least=_until(rows, steepest, trips) if sure else None,
+        months_least=_until(_line_at_last(rows, steepest), steepest, trips) if sure else None,
+        warns=warns if slope else None,
+        months_to_warn=_until(here, slope, warns) if sure else None,
+        rows=tuple(rows),
+        here=here,
         notes=notes,
     )
 
@@ -176,14 +186,18 @@ def _orders(count: int) -> tuple[Number, ...]:
     return tuple(ways)
 
 
-def _until(rows: Sequence[DatedReading], slope: Ohm, trips: Ohm) -> Number | None:
-    """The months from the last reading until the line gets there; None where it never does, or too far off."""
+def _line_at_last(rows: Sequence[DatedReading], slope: Ohm) -> Ohm:
+    """What the line of that slope through the middle of the readings is at the last of them."""
     first = rows[0].on
     past = [(each.on - first).days / MONTH for each in rows]
-    here = median(each.ohm - slope * month for each, month in zip(rows, past, strict=True)) + slope * past[-1]
-    if not slope or (trips - here) / slope > FARTHEST:
+    return median(each.ohm - slope * month for each, month in zip(rows, past, strict=True)) + slope * past[-1]
+
+
+def _until(here: Ohm, slope: Ohm, goal: Ohm) -> Number | None:
+    """The months from the last reading until the line gets there; None where it never does, or too far off."""
+    if not slope or (goal - here) / slope > FARTHEST:
         return None
-    return max(0.0, (trips - here) / slope)
+    return max(0.0, (goal - here) / slope)
 
 
 def _at_one_place(readings: Sequence[DatedReading]) -> list[DatedReading]:

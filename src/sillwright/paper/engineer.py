@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from sillwright.base.words import N_
+from sillwright.base.words import N_, Sentence
 from sillwright.duty.model import RuleVerdict
 from sillwright.exposure.answer import Exposure, Input
 from sillwright.paper.facts import facts_by_group
@@ -13,6 +13,7 @@ from sillwright.paper.technician import MOST_ASKED
 from sillwright.paper.terms import LIMIT_VERDICT, ORIGIN, VERDICT
 from sillwright.paper.voice import Voice, name_of, names_of_facts
 from sillwright.study.model import OpeningStudy
+from sillwright.study.ohms import taken_for_granted
 
 RESULTS: dict[str, tuple[str, str]] = {
     "peak_force": (N_("greatest force"), "N"),
@@ -43,7 +44,7 @@ def engineer_page(
         "limits": _limits(exposure, voice) if exposure else [],
         "next": _next(exposure, voice, names) if exposure else "",
         "inputs": [_input(each, voice, names, cited) for each in exposure.inputs] if exposure else [],
-        "assumptions": [voice.of(each) for each in exposure.assumptions] if exposure else [],
+        "assumptions": [voice.of(each) for each in _assumptions(study)],
         "rules": [
             _rule(each, voice, names) for verdict in ORDER for each in study.duty.rules if each.verdict == verdict
         ],
@@ -53,6 +54,13 @@ def engineer_page(
         ],
         "facts": facts_by_group(study.opening, voice),
     }
+
+
+def _assumptions(study: OpeningStudy) -> Iterator[Sentence]:
+    """What was taken for granted of the contact, and of the wiring."""
+    yield from study.exposure.assumptions if study.exposure else ()
+    yield from (*study.hookup.assumptions, *study.hookup.power.assumptions)
+    yield from taken_for_granted(study.ohms)
 
 
 HEADS: dict[str, tuple[str, ...]] = {

@@ -6,6 +6,7 @@ from typing import Any
 
 from sillwright.base.finding import LEVEL_IN_WORDS, LEVELS, Finding
 from sillwright.base.words import N_
+from sillwright.paper.hookup_page import wired_for_the_owner
 from sillwright.paper.voice import Voice
 from sillwright.study.model import OpeningStudy, SiteStudy
 
@@ -58,7 +59,7 @@ def _counts(study: SiteStudy, voice: Voice) -> str:
     return voice(N_("Findings: {counts}."), counts=" · ".join(parts))
 
 
-def _row(study: OpeningStudy, voice: Voice) -> dict[str, str]:
+def _row(study: OpeningStudy, voice: Voice) -> dict[str, Any]:
     first = first_to_do(study.findings)
     return {
         "tag": short(study.opening.tag.value),
@@ -67,6 +68,7 @@ def _row(study: OpeningStudy, voice: Voice) -> dict[str, str]:
         "level": first.level if first else "",
         "level_word": voice.word(LEVEL_IN_WORDS[first.level]) if first else "",
         "first": _to_do(first, study, voice),
+        "wired": wired_for_the_owner(study, voice),
     }
 
 

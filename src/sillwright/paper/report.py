@@ -18,6 +18,7 @@ from sillwright.paper.elevation import elevation
 from sillwright.paper.engineer import engineer_page
 from sillwright.paper.labels import LABELS
 from sillwright.paper.legible import breakable, legible
+from sillwright.paper.ohm_chart import ohm_chart
 from sillwright.paper.owner import CAUTIONS, owner_page, short
 from sillwright.paper.svg import MARGIN, svg
 from sillwright.paper.takeoff_page import lead_picture
@@ -44,12 +45,7 @@ def report_data(study: SiteStudy, *, made_on: date, version: str) -> dict[str, A
     voice = Voice(study.reader)
     pictures = Pictures()
     site = study.survey.site
-    openings = [
-        technician_page(
-            each, voice, pictures.add(_elevation(each, study.reader)), pictures.add_any(lead_picture(each, voice))
-        )
-        for each in study.openings
-    ]
+    openings = [_technician(each, voice, pictures) for each in study.openings]
     cited = numbered(study, voice)
     appendix = [
         engineer_page(each, voice, _rests(each, voice), _chart(each, voice, pictures), cited)
@@ -83,6 +79,13 @@ def report_data(study: SiteStudy, *, made_on: date, version: str) -> dict[str, A
         "has_contact": any(each.exposure for each in study.openings),
         "images": pictures.images,
     }
+
+
+def _technician(study: OpeningStudy, voice: Voice, pictures: Pictures) -> dict[str, Any]:
+    drawing = pictures.add(_elevation(study, voice.reader))
+    sketch = pictures.add_any(lead_picture(study, voice))
+    charts = [pictures.add_any(ohm_chart(each, voice.reader)) for each in study.ohms]
+    return technician_page(study, voice, drawing, sketch, charts)
 
 
 def _rests(study: OpeningStudy, voice: Voice) -> str:
@@ -123,6 +126,8 @@ def sources_of(study: OpeningStudy) -> Iterable[Source]:
     yield from (rule.source for rule in study.duty.rules if rule.verdict != "not applicable")
     yield from (each.source for each in study.duty.enforced)
     yield from (source for finding in study.findings for source in finding.sources)
+    yield from study.hookup.sources if study.hookup.joints else ()
+    yield from (source for each in study.ohms if each.trend for source in each.trend.sources)
     if study.exposure:
         yield from study.exposure.sources
         yield from (each.source for each in study.exposure.limits)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from sillwright.base.finding import LEVEL_IN_WORDS, Finding
 from sillwright.base.words import N_
 from sillwright.duty.model import Answer, DeviceStanding
+from sillwright.paper.hookup_page import hookup_page
 from sillwright.paper.owner import short
 from sillwright.paper.takeoff_page import takeoff_page
 from sillwright.paper.terms import ANSWER, DEVICE
@@ -23,8 +25,13 @@ REGIMES = {
 }
 
 
-def technician_page(study: OpeningStudy, voice: Voice, drawing: int, sketch: int | None = None) -> dict[str, Any]:
-    """The data of one opening's page; ``drawing`` is the number of its picture."""
+def technician_page(
+    study: OpeningStudy, voice: Voice, drawing: int, sketch: int | None = None, charts: Sequence[int | None] = ()
+) -> dict[str, Any]:
+    """The data of one opening's page; ``drawing``, ``sketch`` and ``charts`` are the numbers of its pictures.
+
+    There is one chart, or None, for each device of which there are ohm readings.
+    """
     names = names_of_facts(study.opening, voice)
     more = len(study.unknown) - MOST_ASKED
     return {
@@ -46,6 +53,7 @@ def technician_page(study: OpeningStudy, voice: Voice, drawing: int, sketch: int
             voice(N_("links and what was read of each")),
         ],
         "devices": [_device(each, voice) for each in study.duty.devices],
+        "wired": hookup_page(study, voice) | {"charts": list(charts)},
         "order": takeoff_page(study, voice, sketch),
     }
 

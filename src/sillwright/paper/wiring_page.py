@@ -5,12 +5,13 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from sillwright.base.words import N_, Amount, Reader, Sentence
-from sillwright.hookup.answer import Expected, Hookup, InputUse, Joint, Power, Wiring
+from sillwright.base.words import N_, Amount, Reader
+from sillwright.hookup.answer import Hookup, InputUse, Joint, Power, Wiring
 from sillwright.hookup.cautions import METER
 from sillwright.hookup.words import circuit
 from sillwright.paper.letter import Letter, paper_of
 from sillwright.paper.owner import short
+from sillwright.paper.readings_table import READINGS_HEAD, readings_rows
 from sillwright.paper.report import Pictures
 from sillwright.paper.voice import Voice
 from sillwright.paper.wiring_sheet import wiring_drawing
@@ -24,25 +25,13 @@ LABELS = {
     "none": N_("No device is there to be wired."),
     "first": N_("Wired and measured by: name"),
 }
-HEAD = (
-    N_("State"),
-    N_("at the operator"),
-    N_("at the box"),
-    N_("at the edge"),
-    N_("volts at the input"),
-    N_("read, at, on"),
-)
+WRITTEN = N_("read, at, on")
+"""Room to write what the meter did show."""
 INPUT_HEAD = (N_("Input"), N_("reads"), N_("terminals"), N_("joined to it"))
 WATCHED: dict[bool | None, str] = {
     True: N_("By its circuit the operator can watch it; whether it counts, the operator's instructions say."),
     False: N_("As it stands the operator does not watch it: test it at every visit."),
     None: N_("Whether the operator watches it is not known; until then it counts as not watched."),
-}
-BETWEEN = {
-    "pair": "",
-    "strips": N_("between the strips"),
-    "strip": "",
-    "reversed": N_("probes the other way round"),
 }
 
 
@@ -87,8 +76,8 @@ def _device(sheet: Wiring, found: Hookup, voice: Voice, pictures: Pictures) -> d
         "runs": [voice.of(each.words) for each in sheet.runs] if drawn else [],
         "remarks": [] if sheet.remarks == joint.reasons else [voice.of(each) for each in sheet.remarks],
         "questions": [voice.of(each) for each in sheet.questions],
-        "head": [voice.word(each) for each in HEAD],
-        "rows": readings_rows(expected, voice),
+        "head": [voice.word(each) for each in (*READINGS_HEAD, WRITTEN)],
+        "rows": [[*row, ""] for row in readings_rows(expected, voice)],
         "shared": _shared(joint, found, voice),
     }
 
@@ -96,46 +85,6 @@ def _device(sheet: Wiring, found: Hookup, voice: Voice, pictures: Pictures) -> d
 def _shared(joint: Joint, found: Hookup, voice: Voice) -> str:
     names = [each.name for each in found.joints if each.device in joint.shared_with]
     return voice(N_("On the same input: {devices}."), devices=names) if names else ""
-
-
-def readings_rows(expected: list[Expected], voice: Voice) -> list[list[str]]:
-    """One row a state: what a meter shows at each place, and room for what it did show."""
-    rows: dict[tuple[str, str, str], dict[str, Expected]] = {}
-    for each in expected:
-        words = voice.of(each.words)
-        rows.setdefault((each.id, each.between, "" if each.low is not None else words), {})[each.at] = each
-    return [_row(next(iter(row.values())), row, voice) for row in rows.values()]
-
-
-def _row(first: Expected, row: dict[str, Expected], voice: Voice) -> list[str]:
-    state = voice.of(first.state)
-    between = BETWEEN[first.between]
-    if between:
-        state = voice(N_("{state}, {between}"), state=state, between=Sentence(between))
-    if first.low is None:
-        return [state, voice.of(first.words), "", "", "", ""]
-    cells = [_band(row.get(at) or row.get("anywhere"), voice) for at in ("operator", "box", "edge")]
-    volts = next((each.volts for each in row.values() if each.volts is not None), None)
-    return [state, *cells, _volts(volts, voice), ""]
-
-
-def _band(each: Expected | None, voice: Voice) -> str:
-    """Two values, or a bound: what lies below or above it."""
-    if each is None or each.low is None:
-        return "–"
-    if each.high is None:
-        return voice(N_("above {low}"), low=Amount(each.low, "ohm"))
-    if each.low < 1.0:
-        return voice(N_("below {high}"), high=Amount(each.high, "ohm"))
-    low, high = Amount(each.low, "ohm"), Amount(each.high, "ohm")
-    return voice(N_("{low} to {high}"), low=low, high=high)
-
-
-def _volts(volts: tuple[float, float] | None, voice: Voice) -> str:
-    if volts is None:
-        return "–"
-    low, high = (f"{each:.2f}" if each < 10 else f"{each:.1f}" for each in volts)
-    return voice(N_("{low} to {high} V"), low=low, high=high)
 
 
 def _input(use: InputUse, found: Hookup, voice: Voice) -> list[str]:

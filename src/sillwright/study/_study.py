@@ -11,8 +11,12 @@ from sillwright.catalogue import Catalogue
 from sillwright.duty import Duty, assess
 from sillwright.exposure import EdgeState, Engine, Exposure, expose
 from sillwright.hookup import hook_up
+from sillwright.hookup.answer import Hookup
 from sillwright.study.headline import headline
 from sillwright.study.model import OpeningStudy, SiteStudy
+from sillwright.study.ohm_findings import ohm_findings
+from sillwright.study.ohms import ohm_histories
+from sillwright.study.one_wording import asked_once
 from sillwright.study.why import why
 from sillwright.survey.asks import plausibility
 from sillwright.survey.model import Opening, Site, Survey
@@ -58,6 +62,8 @@ def study_opening(
     joined = hook_up(opening, catalogue, lead_run=order.way.fixed_wire, cord=order.way.longest)
     findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *further, *order.findings]
     findings += joined.findings
+    ohms = ohm_histories(opening, joined, catalogue)
+    findings += ohm_findings(ohms, findings)
     return OpeningStudy(
         opening=opening,
         headline=headline(opening, duty),
@@ -65,8 +71,9 @@ def study_opening(
         exposure=exposure,
         takeoff=order,
         hookup=joined,
-        findings=by_weight(findings),
-        unknown=_unknown(opening, duty, exposure),
+        findings=by_weight(asked_once(findings)),
+        unknown=_unknown(opening, duty, exposure, joined),
+        ohms=ohms,
     )
 
 
@@ -96,8 +103,13 @@ def edge_state(opening: Opening, duty: Duty) -> EdgeState:
     return "works" if "yes" in works else "unknown" if "unknown" in works else "dead"
 
 
-def _unknown(opening: Opening, duty: Duty, exposure: Exposure | None) -> tuple[Unknown, ...]:
-    """What is not known, as it matters: what settles the answer first, then what moves numbers."""
+def _unknown(
+    opening: Opening, duty: Duty, exposure: Exposure | None, joined: Hookup | None = None
+) -> tuple[Unknown, ...]:
+    """What is not known, as it matters: what settles the answer first, then what moves numbers, then the wires.
+
+    The power of the accessory supply comes last, after what single rules wait for.
+    """
     decides: dict[str, list[str]] = {fact: ["duty.powered_closing"] for fact in duty.deciding_facts}
     inputs = exposure.inputs if exposure else ()
     typical = [each.fact for each in inputs if each.fact and each.origin in {"typical", "two readings"}]
@@ -105,7 +117,11 @@ def _unknown(opening: Opening, duty: Duty, exposure: Exposure | None) -> tuple[U
     for fact in dict.fromkeys([*first, *typical]):
         if fact is not None:
             decides.setdefault(fact, []).append("exposure.contact")
+    for fact in dict.fromkeys(fact for each in (joined.joints if joined else ()) for fact in each.asks):
+        decides.setdefault(fact, []).append("hookup.joints")
     for rule in duty.rules:
         for fact in rule.facts:
             decides.setdefault(fact, []).append(f"duty.{rule.id}")
+    for fact in joined.power.asks if joined else ():
+        decides.setdefault(fact, []).append("hookup.power")
     return tuple(Unknown(fact=fact, decides=tuple(what), why=why(fact)) for fact, what in decides.items())

@@ -9,7 +9,7 @@ from sillwright.base.finding import finding_as_json
 from sillwright.base.words import Reader, render
 from sillwright.duty import Duty
 from sillwright.exposure import Exposure
-from sillwright.study.hookup_answer import hookup_as_json
+from sillwright.study.hookup_answer import hookup_as_json, ohms_as_json
 from sillwright.study.model import OpeningStudy, SiteStudy
 from sillwright.study.takeoff_answer import takeoff_as_json
 
@@ -36,7 +36,7 @@ def opening_as_json(study: OpeningStudy, reader: Reader) -> dict[str, Any]:
     if study.exposure is not None:
         answer["exposure"] = _exposure(study.exposure, reader)
     answer["takeoff"] = takeoff_as_json(study.takeoff, questions_of(study), reader)
-    answer["hookup"] = hookup_as_json(study.hookup, study.duty, reader)
+    answer["hookup"] = hookup_as_json(study.hookup, study.duty, reader) | {"ohms": ohms_as_json(study.ohms, reader)}
     answer["findings"] = [finding_as_json(each, reader) for each in study.findings]
     answer["unknown"] = [
         {"fact": each.fact, "decides": list(each.decides), "why": render(each.why, reader)}

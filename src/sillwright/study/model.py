@@ -9,6 +9,7 @@ from sillwright.base.words import Reader, Sentence
 from sillwright.duty.model import Duty
 from sillwright.exposure.answer import Exposure
 from sillwright.hookup.answer import Hookup
+from sillwright.study.ohms import OhmHistory
 from sillwright.survey.model import Opening, Survey
 from sillwright.takeoff.answer import TakeOff
 
@@ -25,6 +26,7 @@ class OpeningStudy:
     hookup: Hookup
     findings: tuple[Finding, ...]  # of all chapters, heaviest first
     unknown: tuple[Unknown, ...]  # in the order in which they matter
+    ohms: tuple[OhmHistory, ...] = ()  # of each device that somebody read
 
 
 @dataclass(frozen=True, kw_only=True)

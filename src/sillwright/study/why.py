@@ -48,6 +48,13 @@ WHY = {
     "door.last_drop_test": N_("a fire door is drop-tested every year"),
     "door.fire_label": N_("parts of a labelled door come through its maker"),
     "door.underside": N_("a gap between 4 and 16 in under a swing gate is an entrapment zone"),
+    "operator.inputs": N_("which wires go where depends on what each input reads"),
+    "operator.inputs.*.circuit": N_("a device joins only an input that reads its circuit"),
+    "operator.inputs.*.resistance": N_("the end element in the edge has the value that the input expects"),
+    "operator.model": N_("by its class the catalogue knows its inputs, their terminals and its accessory supply"),
+    "converters": N_("a converter takes an input, a home and part of the accessory supply"),
+    "protection.*.input": N_("what a device does depends on the terminal that it is joined to"),
+    "protection.*.resistance": N_("it has to be the value that the input expects, and readings are judged by it"),
     "mesh": N_("no limb may pass through a moving gate or the fence it covers"),
     "as_found": N_("a leaf that closes on objects must stop today"),
     "temporary_parts": N_("a temporary part left in takes the protection away"),
@@ -78,12 +85,17 @@ THE_MEMBER = N_("the {what} of {list} number {number}")
 OF_DEVICE = {
     "model": N_("the name on device {name}"),
     "through": N_("what stands between device {name} and the operator"),
+    "input": N_("the operator input that device {name} is joined to"),
+    "resistance": N_("the value of the end element in device {name}"),
     "state": N_("whether device {name} works"),
 }
 OF_MEMBER = {
     "stations.closes": N_("whether station number {number} closes the leaf"),
     "stations.in_view": N_("whether the leaf is in view from station number {number}"),
     "controls.closes": N_("whether control number {number} closes the leaf"),
+    "operator.inputs.name": N_("the name of input number {number} of the operator"),
+    "operator.inputs.circuit": N_("what input number {number} of the operator reads"),
+    "operator.inputs.resistance": N_("the end element that input number {number} of the operator expects"),
     "zones.direction": N_("in which direction zone number {number} catches"),
 }
 WHOLE = {
@@ -91,6 +103,9 @@ WHOLE = {
     "zones": N_("the entrapment zones of the gate and the means at each"),
     "tests": N_("a force record"),
     "stations": N_("all stations that close it"),
+    "operator.inputs": N_("the operator's inputs for protective devices"),
+    "operator.model": N_("the class or name on the operator's plate"),
+    "converters": N_("the converters between devices and operator"),
     "operator.instructions": N_("the operator's instructions, with title, page, reader and date"),
     "operator.made": N_("the operator's date of manufacture"),
     "operator.lists_devices": N_("the devices that the operator's instructions list"),
@@ -112,7 +127,7 @@ def fact_in_words(opening: Opening, path: str) -> Sentence:
     if match:
         phrase = OF_DEVICE.get(match[2], THE_DEVICE)
         return Sentence(phrase, {"what": title, "name": match[1]})
-    match = re.match(r"(stations|controls|zones)\[(\d+)\]\.(.*)", path)
+    match = re.match(r"(stations|controls|zones|operator\.inputs)\[(\d+)\]\.(.*)", path)
     if match:
         phrase = OF_MEMBER.get(f"{match[1]}.{match[3]}", THE_MEMBER)
         values = {"what": title, "list": Sentence(match[1]), "number": int(match[2]) + 1}

@@ -183,6 +183,10 @@ def _weight(unknown: Unknown) -> str:
         return _("Decides whether it may close under power.")
     if "exposure.contact" in decides:
         return _("Narrows how hard it would press.")
+    if "hookup.joints" in decides:
+        return _("Settles how it is wired.")
+    if decides == {"hookup.power"}:
+        return _("Settles whether the accessory supply is enough.")
     return _("A rule waits for it.")
 
 

@@ -13,6 +13,7 @@ from django.utils import translation
 from sillwright.base.words import N_, Reader
 from sillwright.paper.engineer import HEADS, engineer_page
 from sillwright.paper.labels import LABELS
+from sillwright.paper.ohm_chart import ohm_chart
 from sillwright.paper.owner import short
 from sillwright.paper.report import numbered
 from sillwright.paper.svg import svg
@@ -70,6 +71,8 @@ def _chapters(study: OpeningStudy, studied: Studied, reader: Reader) -> dict[str
     appendix, page = engineer_page(study, voice, "", None, cited), technician_page(study, voice, 0)
     return {
         "judged": _judged(study, voice),
+        "wired": page["wired"],
+        "ohms": list(zip(page["wired"]["ohms"], _charts(study, reader), strict=True)),
         "order": takeoff_page(study, voice, svg(sketch) if (sketch := lead_picture(study, voice)) else None),
         "contact": contact(study.exposure, voice, appendix["next"]) if study.exposure else None,
         "appendix": appendix,
@@ -82,6 +85,12 @@ def _chapters(study: OpeningStudy, studied: Studied, reader: Reader) -> dict[str
         "sources": list(cited),
         "heads": {key: [voice.word(each) for each in head] for key, head in HEADS.items()},
     }
+
+
+def _charts(study: OpeningStudy, reader: Reader) -> list[str]:
+    """A chart for every device of which there are ohm readings; empty where they are too few to draw."""
+    drawn = (ohm_chart(each, reader) for each in study.ohms)
+    return [svg(each, prefix=f"o{n}-") if each else "" for n, each in enumerate(drawn)]
 
 
 def _judged(study: OpeningStudy, voice: Voice) -> str:

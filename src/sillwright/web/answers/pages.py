@@ -10,12 +10,15 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
+from sillwright.hookup import hook_up
 from sillwright.paper.elevation import elevation
 from sillwright.paper.svg import svg
+from sillwright.paper.wiring_sheet import wiring_sheet
 from sillwright.paper.writing import slug
 from sillwright.web.accounts.models import User
 from sillwright.web.answers.body import body_of
 from sillwright.web.answers.files import as_file
+from sillwright.web.orders.catalogues import catalogue_for
 from sillwright.web.pages.again import Again
 from sillwright.web.people.who import person
 from sillwright.web.photos.listed import how_many
@@ -58,6 +61,19 @@ def drawing(request: HttpRequest, id: UUID) -> HttpResponse:
     made = elevation(about, reader, study.findings, study.takeoff) if study else elevation(about, reader)
     drawn = svg(made)
     name = f"{slug(found.tag)}.svg"
+    return as_file(drawn.encode(), "image/svg+xml", name, download="download" in request.GET)
+
+
+@require_safe
+def wiring(request: HttpRequest, id: UUID) -> HttpResponse:
+    """The wiring sheet as an SVG file, from terminal to far end; ``?download=1`` hands it over as one."""
+    found = fetched(Opening.objects.select_related("site"), request.user, id)
+    reader = reader_for(request.user, found.site)  # type: ignore[arg-type]
+    studied = study_of(found)
+    about = studied.facts.rebuilt.survey.openings[0]
+    joined = studied.study.hookup if studied.study else hook_up(about, catalogue_for(found.site))
+    drawn = svg(wiring_sheet(joined, reader, tag=found.tag))
+    name = f"{slug(found.tag)}-wiring.svg"
     return as_file(drawn.encode(), "image/svg+xml", name, download="download" in request.GET)
 
 

@@ -10,6 +10,7 @@ urlpatterns: list[URLPattern] = [
     path("openings/<uuid:id>/", pages.opening, name="opening"),
     path("openings/<uuid:id>/what-if/", trying.what_if, name="what_if"),
     path("openings/<uuid:id>/drawing.svg", pages.drawing, name="drawing"),
+    path("openings/<uuid:id>/wiring.svg", pages.wiring, name="wiring"),
     path("openings/<uuid:id>/papers/", papers.of_opening, name="papers"),
     path("sites/<uuid:id>/papers/", papers.of_site, name="site_papers"),
     path("sites/<uuid:id>/cut-list/", cutting.cut_list, name="cut_list"),

@@ -5,6 +5,11 @@ import { bare } from "./offline/saying.js";
 import { filled, moment } from "./offline/words.js";
 import { told } from "./taking.fields.js";
 
+// What is read now is read today: by the device's own day, which a page that was kept does not know.
+for (const field of document.querySelectorAll("input[data-today]")) {
+  field.value ||= new Date(Date.now() - new Date().getTimezoneOffset() * 60_000).toISOString().slice(0, 10);
+}
+
 const SIGNS = "abcdefghijkmnpqrstuvwxyz23456789";
 
 // What a form of a new member says, as observations: the first of them makes it. Nothing where it says nothing.

@@ -24,8 +24,9 @@ from sillwright.web.taking.saying import device_of, fields_of, removal, said_in,
 from sillwright.web.taking.subject import Subject, opening_subject
 from sillwright.web.taking.words import on_a_button
 
-PRESET = {"readings": ("of", "at", "pressed"), "temporary_parts": ("of",), "defeats": ("of",)}
+PRESET = {"readings": ("of", "at", "pressed", "on"), "temporary_parts": ("of",), "defeats": ("of",)}
 """Facts that a page may tell together with a new member's first one."""
+MOST_PRESET = 60  # signs
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,12 +112,19 @@ def _shown(
         "card": list_card(subject, listed.name, page="list"),
         "members": members(subject, listed, pictures),
         "adding": adding(subject, listed),
+        "presets": presets(request, listed),
         "refused": refused,
         "typed": shown_again(request.POST.get("typed", "")) if refused else "",
         "first_open": "",
         "page": "list",
     }
     return page(request, "taking/list_page.html", subject, pictures, more, status=status)
+
+
+def presets(request: HttpRequest, listed: MemberList) -> tuple[tuple[str, str], ...]:
+    """What a link to the list tells of a new member: which device a reading is of, and where it is read."""
+    told = ((name, request.GET.get(name, "").strip()) for name in PRESET.get(listed.name, ()) if name != "on")
+    return tuple((name, words) for name, words in told if 0 < len(words) <= MOST_PRESET)
 
 
 def members(subject: Subject, listed: MemberList, pictures: Pictures | None) -> list[Member]:
