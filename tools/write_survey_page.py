@@ -19,8 +19,8 @@ and, except for gates, `door.clear_width` and `door.clear_height`. Every other f
 **How a fact is written.** As a bare value (`closing_speed: 8 in/s`: known, origin not recorded), or with where it comes
 from: `{value: 8 in/s, from: measured, by: technician, on: 2026-03-04, evidence: photo-3}`. `from` is one of `measured`,
 `plate`, `instructions`, `photo`, `support`, `told`, `assumed`. A list of such mappings holds several readings of one
-fact. Readings that agree (lengths within 1/16 in, other quantities within 0.5 %) are one; measured lengths up to 1/2 in
-apart are repeats, and the smallest is used; any other difference makes the fact unknown, and both readings are shown. A
+fact. Readings that agree (within 0.5 %, and lengths within 1/16 in) are one; measured lengths up to 1/2 in apart are
+repeats, and the smallest is used; any other difference makes the fact unknown, and both readings are shown. A
 group or a list may be wrapped whole.
 
 **What is missing.** A key that is not there was not asked. `null` was asked and is not known. `{value: null, from:
@@ -35,6 +35,10 @@ numbers in SI. A number in quotes without a unit is refused. Feet with a decimal
 anchors and aliases are refused; a file has at most 2 MB.
 
 **A listing counts as read** only where `operator.instructions` has title, page, read_by and on.
+
+**Ohm readings are a series.** Every visit adds one to `readings`, with its day, its place and, best, the temperature;
+the study shows their trend, and the latest counts. They are not readings of one fact: `protection[].resistance` is the
+value that the end element was made with. A reading without its day is kept and does not count for the trend.
 
 Members of a list are called by their `id` in paths (`protection.e1.circuit`), else by number (`stations[0].closes`).
 Ranges are in SI units. Keys of lists are shown with `[]`.

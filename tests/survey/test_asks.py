@@ -106,6 +106,26 @@ def test_measurements_half_an_inch_apart_are_not_asked_about():
     assert asked({"door.headroom": [measured("24 in"), measured("24-1/2 in")]}) == {}
 
 
+@pytest.mark.parametrize(
+    ("path", "called"),
+    [
+        ("door.guide_clear.floor", "clear between the guides at the floor"),
+        ("door.side_room.left", "side room, left"),
+        ("box.height", "height of the box"),
+        ("door.closing_speed", "closing speed"),
+    ],
+)
+def test_a_fact_in_doubt_is_called_by_a_name_that_says_which_it_is(path, called):
+    unit = "in/s" if path.endswith("speed") else "in"
+    readings = [measured(f"20 {unit}"), {"value": f"25 {unit}", "from": "told"}]
+    assert asked({path: readings})["survey.two_readings"].startswith(f"Two readings of the {called} do not agree")
+
+
+def test_a_member_of_a_list_in_doubt_has_its_name_too():
+    stations = [{"height": "5.5 ft"}]
+    assert asked({"stations": stations})["ASK-1"].startswith("The height of the station was written “5.5 ft”")
+
+
 def test_two_readings_of_anything_else_are_shown_with_their_origins():
     said = asked(
         {

@@ -182,6 +182,12 @@ def test_of_repeats_the_smallest_is_used_with_its_own_reading():
     assert fact.reading.by == "B"
 
 
+@pytest.mark.parametrize("typed", [("12 ft", "12 ft 1/2 in"), ("12 ft 1/2 in", "12 ft")])
+def test_a_wide_leaf_measured_twice_is_as_wide_as_the_smaller_says(typed):
+    """Half an inch on 12 ft is less than 0.5 %, and still the order of the readings changes nothing."""
+    assert width(*(said(each, "measured") for each in typed)).value == pytest.approx(144 * INCH)
+
+
 def test_a_told_length_that_agrees_with_a_repeat_changes_nothing():
     readings = [said("24-3/8 in", "measured"), said("24 in", "measured"), said("24-3/8 in", "told")]
     assert opening_of({"door.headroom": readings}).door.headroom.standing == "known"

@@ -262,6 +262,7 @@ def test_a_workbook_is_known_by_its_content_too(tmp_path):
         ({"door__clear_width": (None, 10)}, "Openings!B2: a column of quantities names its unit here"),
         ({"door__clear_width": ("kg", 10)}, "Openings!B2: not a unit for door.clear_width"),
         ({"door__clear_width": ("lots", 10)}, "unknown unit “lots”"),
+        ({"door__clear_width": ("lots", 10)}, "for example ft in, in, m, mm"),
         ({"door__leaf_mass": ("ft in", 10)}, "Openings!B2: not a unit for door.leaf_mass"),
         ({"door__clear_width": ("m", "wide")}, "Openings!B3 (door.clear_width): not a quantity, read “wide”"),
         ({"door__clear_width": ("m", 1e9)}, "Openings!B3 (door.clear_width): out of range, read “1000000000 m”"),

@@ -185,6 +185,15 @@ def test_ro_5_a_bent_guide_gives_the_smaller_body_and_says_straighten_first():
     assert "guide_bent" not in said(body_at(ROLLING))
 
 
+def test_a_guide_called_bent_that_reads_straight_is_told_with_its_one_reading():
+    same = dict.fromkeys(
+        ("door.guide_clear.floor", "door.guide_clear.chest", "door.guide_clear.head"), "13 ft 8 in"
+    )
+    bent = said(body_at({**ROLLING, **same, "door.guide_condition": "bent"}))["guide_bent"]
+    assert "read as 13 ft 8 in all the same" in bent
+    assert " to 13 ft 8 in" not in bent
+
+
 @pytest.mark.parametrize(
     ("words", "expected"),
     [

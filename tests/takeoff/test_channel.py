@@ -122,6 +122,18 @@ def test_a_slot_of_no_known_make_takes_a_new_channel(make: Any) -> None:
     assert advice({**WIDE, "door.bottom.channel": make, "door.bottom.condition": "good"}).kind == "slide_in"
 
 
+def test_a_slot_of_no_known_make_is_not_called_spent_by_a_word_of_praise() -> None:
+    found = advice({**WIDE, "door.bottom.channel": "unknown make", "door.bottom.condition": "good"})
+    assert render(found.why, READER).startswith("There is no slot of a known make")
+
+
+@pytest.mark.parametrize("slot", [{}, SOUND, {"door.bottom.condition": "rusted"}])
+def test_without_room_the_channel_goes_on_with_the_body_in_it_whatever_the_slot_is_like(
+    slot: dict[str, Any],
+) -> None:
+    assert advice({**NONE, **slot}).kind == "face_fixed"
+
+
 @pytest.mark.parametrize(
     "facts",
     [

@@ -141,7 +141,18 @@ def test_points_at_one_place_are_refused_in_words() -> None:
     found = fit({"floor.read_as": "heights", "floor.points": [["1 ft", "0 in"], ["1 ft", "1 in"]]})
     assert found.cure == "unknown"
     assert ids(found) == ["takeoff.floor_points"]
-    assert "two places" in words(found)
+    assert "The floor was read at one place only." in words(found)
+
+
+@pytest.mark.parametrize(
+    ("hump", "says"),
+    [("7/32 in", "hardly touches"), ("1/4 in", "hardly touches"), ("3/8 in", "the body 1/8 in off")],
+)
+def test_a_floor_just_too_uneven_for_the_body_alone_is_not_called_nothing_off(hump: str, says: str) -> None:
+    points = [*FLAT[:6], ["6 ft", hump], *FLAT[7:]]
+    found = fit({"floor.read_as": "heights", "floor.points": points}, (FINNED,))
+    assert found.cure == "fin"
+    assert says in render(found.why, Reader())
 
 
 def test_a_poor_reading_says_what_it_lacks() -> None:

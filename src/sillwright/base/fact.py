@@ -99,7 +99,7 @@ def settle(
         real = [each for each in real if not each.doubtful]
     best = min(real, key=lambda each: (WEIGHT[each.origin], 0.0 if each.value is None else breadth(each.value)))
     agreed = _agree(real, same)
-    if not agreed and (repeated := _repeated(real, same, repeats)) is not None:
+    if (repeated := _repeated(real, same, repeats)) is not None:
         best, agreed = repeated, True
     if not agreed:
         rivals: list[Any] = []

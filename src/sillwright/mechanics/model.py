@@ -24,6 +24,8 @@ from sillwright.base.units import (
 from sillwright.base.words import N_, say
 
 OwnUnit = Annotated[float, Unit("own unit")]  # of a number whose unit stands beside it
+SOFTEST = 1e-3
+"""Least stiffness, N/m: what is softer gives way by more than a door is wide, and divides by nothing in the end."""
 
 
 class Drive(Model):
@@ -64,7 +66,9 @@ class Edge(Model):
         above=0.0, at_most=0.5, title="Travel at which it answers; null = dead but soft"
     )
     response: Second = field(at_least=0.0, at_most=10.0, title="From being pressed that far to its answer")
-    end_stiffness: NewtonPerMetre = field(above=0.0, at_most=1e9, title="Stiffness past the end of the curve")
+    end_stiffness: NewtonPerMetre = field(
+        at_least=SOFTEST, at_most=1e9, title="Stiffness past the end of the curve"
+    )
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "curve", checked_curve(self.curve, "Edge"))
@@ -74,7 +78,7 @@ class Edge(Model):
 class Obstruction(Model):
     """What the leaf meets."""
 
-    stiffness: NewtonPerMetre | None = field(above=0.0, at_most=1e9, title="Stiffness; null = rigid")
+    stiffness: NewtonPerMetre | None = field(at_least=SOFTEST, at_most=1e9, title="Stiffness; null = rigid")
 
 
 class ContactCase(Case):

@@ -15,6 +15,7 @@ from sillwright.base.scale import FOOT, INCH, SIXTEENTH
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Amount, Sentence
 from sillwright.survey.model import WHO, Opening, Site
+from sillwright.survey.questions import named
 from sillwright.survey.spec import Group, Spec
 
 ROUND_OFF = 1e-9  # metre
@@ -85,7 +86,7 @@ def _decimal_feet(opening: Opening) -> Iterator[Finding]:
 
 def _in_feet(spec: Spec, fact: Fact[Any], typed: str, feet: float) -> Finding:
     other = inches_after_the_point(typed)
-    values = {"what": Sentence(spec.title), "typed": typed, "feet": _metres(feet)}
+    values = {"what": Sentence(named(spec, fact.path)), "typed": typed, "feet": _metres(feet)}
     if other is not None and abs(float(other) - feet) > SIXTEENTH / 2:
         text = N_("The {what} was written “{typed}”: {inches}, or {typed} = {feet}?")
         values["inches"] = _metres(float(other))
@@ -185,7 +186,7 @@ def _differing(group: Group) -> Iterator[Finding]:
             "ASK-5" if repeated else "survey.two_readings",
             "act",
             N_("Two readings of the {what} do not agree: {readings}."),
-            {"what": Sentence(spec.title), "readings": said},
+            {"what": Sentence(named(spec, fact.path)), "readings": said},
             do=N_("Settle it with the people who took it down, or measure again; neither is used for an order."),
             facts=(fact.path,),
             place=_place(fact.path),

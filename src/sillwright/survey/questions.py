@@ -6,6 +6,7 @@ hard it would meet someone, then who passes. Each question says why it is asked 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -187,6 +188,18 @@ def question_at(path: str) -> Question:
     """
     spec_at(path)
     return _by_path()[pattern_of(path)]
+
+
+def named(spec: Spec, path: str) -> str:
+    """What a fact is called in a sentence: its title, or what its question calls it where it has none of its own.
+
+    >>> named(spec_at("door.guide_clear.floor"), "door.guide_clear.floor"), named(spec_at("tag"), "tag")
+    ('clear between the guides at the floor', 'tag')
+    """
+    if "." not in path or spec.title != spec.name.replace("_", " "):
+        return spec.title
+    asked = _by_path().get(pattern_of(re.sub(r"\[(\d+)\]", r".\1", path)))
+    return asked.title if asked else spec.title
 
 
 def pattern_of(path: str) -> str:

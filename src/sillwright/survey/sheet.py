@@ -153,8 +153,7 @@ def _columns(
         if cell.column in wanted and cell.text != "?":
             wanted.discard(cell.column)
             said = say(N_("a column of quantities names its unit here"))
-            accepted = say(N_("for example {units}"), units=f"{FEET_AND_INCHES}, in, m, mm, in/s, kg, lb")
-            _note(mistakes, place, said, accepted, got=False)
+            _note(mistakes, place, said, _units_known(), got=False)
         elif cell.column not in headed:
             headed.add(cell.column)
             said = say(N_("this column has values and no name"))
@@ -179,8 +178,13 @@ def _with_unit(column: Column, cell: Cell, mistakes: Mistakes) -> Column:
             quantity.parse(f"1 {cell.text}", column.spec.unit)
     except QuantityError as error:
         said = say(N_("not a unit for {fact}: {why}"), fact=".".join(column.path), why=error.message)
-        _note(mistakes, cell, said, error.accepted)
+        _note(mistakes, cell, said, _units_known())
     return replace(column, unit=cell.text)
+
+
+def _units_known() -> str:
+    """What row 2 may say: a unit, not a quantity."""
+    return say(N_("for example {units}"), units=f"{FEET_AND_INCHES}, in, m, mm, in/s, kg, lb")
 
 
 def column_of(head: str) -> Column | None:

@@ -40,7 +40,7 @@ class Spec:
     required: bool = False
 
     def same(self, one: Any, other: Any) -> bool:
-        """Whether two values of this fact agree: lengths within 1/16 in, other quantities within 0.5 %."""
+        """Whether two values of this fact agree: quantities within 0.5 %, lengths within 1/16 in too."""
         if self.kind == "date":
             return bool(one.agrees_with(other))
         if self.kind in {"quantity", "count"}:

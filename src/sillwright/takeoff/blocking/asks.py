@@ -13,8 +13,9 @@ from sillwright.base.scale import INCH
 from sillwright.base.words import N_, Amount, Sentence
 from sillwright.catalogue.model import OperatorInput
 from sillwright.catalogue.profile import Profile
-from sillwright.survey.devices import Protection
+from sillwright.survey.devices import OhmReading, Protection
 from sillwright.survey.model import Opening, Statement
+from sillwright.survey.questions import named
 from sillwright.takeoff.found import found
 from sillwright.takeoff.lengths.measures import above
 from sillwright.takeoff.lengths.repeats import too_far_apart
@@ -141,7 +142,7 @@ def _repeats(opening: Opening) -> Iterator[Finding]:
             "ASK-5",
             "act",
             N_("Two measurements of the {what} lie more than 1/2 in apart: {readings}."),
-            {"what": Sentence(spec.title), "readings": told},
+            {"what": Sentence(named(spec, fact.path)), "readings": told},
             do=N_("Settle it with the people who took them down, or measure again; neither is used for an order."),
             facts=(fact.path,),
             place="bottom",
@@ -189,7 +190,10 @@ def _end_element(opening: Opening, profile: Profile | None, input: OperatorInput
 
 
 def _metered(opening: Opening, input: OperatorInput | None) -> Iterator[Finding]:
-    """ASK-9: an edge that reads at rest like another end element than the one its input expects."""
+    """ASK-9: an edge that reads at rest like another end element than the one its input expects.
+
+    Of readings over the years the latest counts: what was read before has dried, worn on, or was of another edge.
+    """
     known = {str(each.id.value): each for each in edges(opening)}
     for each in opening.readings:
         of = known.get(str(each.of.value)) if each.of.value is not None else None
@@ -197,6 +201,8 @@ def _metered(opening: Opening, input: OperatorInput | None) -> Iterator[Finding]
             of = next(iter(known.values()))
         ohms = each.ohms.value
         if of is None or of.circuit.value not in {"resistor", None} or ohms is None or each.pressed.value:
+            continue
+        if any(_later(other, each) for other in opening.readings):
             continue
         wanted, path = _expected(opening, input, of.input.value)
         if wanted is None or _same(ohms, wanted) or not any(_same(ohms, value) for value in SOLD):
@@ -212,6 +218,13 @@ def _metered(opening: Opening, input: OperatorInput | None) -> Iterator[Finding]
             ),
             facts=tuple(one for one in (each.ohms.path, path) if one),
         )
+
+
+def _later(other: OhmReading, one: OhmReading) -> bool:
+    """Whether the same was read again at rest on a later day."""
+    if other.pressed.value or other.ohms.value is None or other.of.value != one.of.value:
+        return False
+    return one.on.value is not None and other.on.value is not None and other.on.value.first > one.on.value.last
 
 
 def _other_value(ohms: float, wanted: float, *facts: str) -> Finding:

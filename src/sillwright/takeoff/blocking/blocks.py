@@ -7,6 +7,7 @@ from typing import Any
 
 from sillwright.base.words import Sentence
 from sillwright.survey.model import Opening
+from sillwright.survey.questions import named
 from sillwright.takeoff.answer import Block
 
 
@@ -17,5 +18,5 @@ def block(name: str, reason: str, releases: str, *facts: str, **values: Any) -> 
 
 def titles(opening: Opening, paths: Iterable[str]) -> list[Sentence | str]:
     """Facts by what a person calls them; a list, or a fact of the site, by its path."""
-    titled = {fact.path: Sentence(spec.title) for spec, fact in opening.facts()}
-    return [titled.get(path, path) for path in paths]
+    specs = {fact.path: spec for spec, fact in opening.facts()}
+    return [Sentence(named(specs[path], path)) if path in specs else path for path in paths]

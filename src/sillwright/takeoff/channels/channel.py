@@ -76,12 +76,18 @@ def _decided(opening: Opening, space: Room) -> tuple[Kind, Sentence]:
     if kind in GATES:
         said = N_("On a gate the channel is fixed to the face, and the body pushed in from an end.")
         return "face_fixed", Sentence(said)
-    return _at_the_bottom(slot(opening), space, opening.door.bottom.condition.value)
+    return _at_the_bottom(slot(opening), space, _spent(opening))
 
 
-def _at_the_bottom(there: Slot, space: Room, condition: str | None) -> tuple[Kind, Sentence]:
+def _at_the_bottom(there: Slot, space: Room, spent: str | None) -> tuple[Kind, Sentence]:
     table = _table("room")
     values = {name: Amount(table[name], "m") for name in ("slide", "least", "tallest")}
+    if space == "none":  # whatever the slot is like, nothing gets into it
+        said = N_(
+            "There is no room to slide a body in: a new channel goes on with the body already in it, walked up to "
+            "the leaf. It takes 20 to 40 minutes more."
+        )
+        return "face_fixed", Sentence(said)
     if there == "unknown":
         said = N_(
             "Nobody has said that the slot is sound; rusted, crushed or of unknown make it takes a new channel."
@@ -90,18 +96,10 @@ def _at_the_bottom(there: Slot, space: Room, condition: str | None) -> tuple[Kin
     if space == "unknown":
         said = N_("The room beside the opening is not known; with {slide} on one side a flexible body slides in.")
         return "ask", Sentence(said, values)
-    if space == "none":
-        said = N_(
-            "There is no room to slide a body in: a new channel goes on with the body already in it, walked up to "
-            "the leaf. It takes 20 to 40 minutes more."
-        )
-        return "face_fixed", Sentence(said)
     if there == "spent":
         known = N_("The slot is spent (“{condition}”): a new channel, then the body slides in.")
-        said = (
-            known if condition else N_("There is no slot of a known make: a new channel, then the body slides in.")
-        )
-        return "slide_in", Sentence(said, {"condition": condition})
+        said = known if spent else N_("There is no slot of a known make: a new channel, then the body slides in.")
+        return "slide_in", Sentence(said, {"condition": spent})
     if space == "bend":
         said = N_("The slot is sound; in {least} to {slide} of room a helper bends in a body of up to {tallest}.")
         return "existing", Sentence(said, values)
@@ -117,6 +115,12 @@ def slot(opening: Opening) -> Slot:
     if bottom.channel.standing == "none there" or bad or (makes and makes <= NO_MAKE):
         return "spent"
     return "sound" if words and words <= SOUND and makes and not makes & NO_MAKE else "unknown"
+
+
+def _spent(opening: Opening) -> str | None:
+    """The word on the slot that says it is spent; None where only its make is against it."""
+    words = values_of(opening.door.bottom.condition)
+    return next((word for word in words if any(mark in word.lower() for mark in SPENT)), None)
 
 
 def room(opening: Opening, body_height: Metre | None = None) -> Room:

@@ -15,6 +15,7 @@ from sillwright.catalogue.profile import Environment, Profile
 from sillwright.survey.classified import area_of
 from sillwright.survey.door import GATES
 from sillwright.survey.model import Opening, Site
+from sillwright.survey.questions import named
 from sillwright.takeoff.choosing.stopping import Stopping
 from sillwright.takeoff.round_about import coldest, hottest, of_all, touched_by_public, values_of, washed
 
@@ -247,4 +248,4 @@ def assumed(profile: Profile, place: Place) -> Iterator[Said]:
     """What rests on an assumption does not fit yet."""
     for spec, fact in (*place.site.facts(), *place.opening.facts()):
         if fact.standing == "assumed" and fact.path in _RESTS_ON:
-            yield still_open(N_("Only assumed, and not looked at: {fact}."), fact=Sentence(spec.title))
+            yield still_open(N_("Only assumed, and not looked at: {fact}."), fact=Sentence(named(spec, fact.path)))

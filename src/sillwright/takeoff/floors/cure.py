@@ -111,12 +111,20 @@ def _taper(ground: Ground) -> Cure | None:
 def _fin(ground: Ground) -> Cure | None:
     if ground.spread > ground.fin + ground.takes + ROUND_OFF or not has_window(ground.spread):
         return None
-    gap = Amount(ground.spread - ground.case.greatest_compression, "m")
-    said = N_(
-        "The floor is uneven: a fin or brush on the outside, the body {gap} off the floor at its lowest point. "
-        "Look at the window of the reversal cut-out first."
+    gap = ground.spread - ground.case.greatest_compression
+    if gap >= number("reading") / 2:
+        said = N_(
+            "The floor is uneven: a fin or brush on the outside, the body {gap} off the floor at its lowest point. "
+            "Look at the window of the reversal cut-out first."
+        )
+    else:
+        said = N_(
+            "The floor is uneven: a fin or brush on the outside, as the body hardly touches at its lowest point. "
+            "Look at the window of the reversal cut-out first."
+        )
+    return Cure(
+        word="fin", why=say(said, gap=Amount(gap, "m")), stretches=_off_the_floor(ground), also=_with_taper(ground)
     )
-    return Cure(word="fin", why=say(said, gap=gap), stretches=_off_the_floor(ground), also=_with_taper(ground))
 
 
 def _off_the_floor(ground: Ground) -> tuple[Stretch, ...]:

@@ -108,8 +108,14 @@ def two_readings(path: str) -> Finding:
     return _finding("floor_two_readings", "act", said, do=N_("Read it again."), facts=(path,))
 
 
+def one_place() -> Finding:
+    """One point is no profile."""
+    said = Sentence(N_("The floor was read at one place only."))
+    return _finding("floor_points", "act", said, do=N_("Read it again, at five places or more."))
+
+
 def unusable(error: OutOfRange) -> Finding:
-    """The points are too few, or none of a floor."""
+    """The points are none of a floor."""
     said = Sentence(N_("The points of the floor cannot be used: {why}"), {"why": error.said})
     return _finding("floor_points", "act", said, do=N_("Read it again, at five places or more."))
 

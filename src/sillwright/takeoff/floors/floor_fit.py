@@ -18,12 +18,13 @@ from sillwright.takeoff.floors.floor_findings import (
     disagree,
     how_read,
     never_read,
+    one_place,
     reading_notes,
     season,
     two_readings,
     unusable,
 )
-from sillwright.takeoff.floors.floor_model import FloorCase, FloorProfile, FloorResult, ReadAs
+from sillwright.takeoff.floors.floor_model import FloorCase, FloorProfile, FloorResult, ReadAs, at_two_places
 from sillwright.takeoff.floors.floor_table import ROUND_OFF, number
 
 
@@ -41,6 +42,8 @@ def floor_fit(site: Site, opening: Opening, profiles: Sequence[Profile] = ()) ->
         return _unknown(N_("Two readings of the floor do not agree."), two_readings("floor.points"))
     if not facts.points.value:
         return _told_only(opening)
+    if not at_two_places(facts.points.value):
+        return _unknown(N_("The floor was not read at enough places to say."), one_place())
     try:
         case = _case(site, opening, profiles)
         found = floor(case)

@@ -110,9 +110,14 @@ def _checked(points: Points) -> Points:
         if not (isfinite(x) and isfinite(z) and abs(x) <= FARTHEST and abs(z) <= FARTHEST):
             said = N_("{path}: [{x} m, {z} m] is no point of a floor; at most {most} m either way is accepted")
             raise OutOfRange(say(said, path="FloorCase.points", x=f"{x:g}", z=f"{z:g}", most=f"{FARTHEST:g}"))
-    if not pairs or max(pairs)[0] - min(pairs)[0] < APART:
+    if not at_two_places(pairs):
         raise OutOfRange(say(N_("{path}: points at two places or more are wanted"), path="FloorCase.points"))
     return pairs
+
+
+def at_two_places(pairs: Points) -> bool:
+    """Whether the points tell of more than one place along the sill."""
+    return bool(pairs) and max(pairs)[0] - min(pairs)[0] >= APART
 
 
 class Stretch(Model):

@@ -160,12 +160,16 @@ def _guides(body: Body, basis: Basis) -> Iterator[Finding]:
     if basis.case.kind not in GUIDED or not guides_bent(basis.case) or body.body is None:
         return
     clear = guide_heights(basis.case)
+    if above(max(clear), min(clear)):
+        said = N_(
+            "A guide is bent: the clear is {least} to {most}. {body} fits between them now and after straightening."
+        )
+    else:
+        said = N_("A guide is called bent, and the clear was read as {least} all the same: {body} by that.")
     yield found(
         "guide_bent",
         "act",
-        N_(
-            "A guide is bent: the clear is {least} to {most}. {body} fits between them now and after straightening."
-        ),
+        said,
         {"least": metres(min(clear)), "most": metres(max(clear)), "body": metres(body.body)},
         do=N_("Have the guide straightened, measure again, then order."),
         facts=GUIDE_FACTS,

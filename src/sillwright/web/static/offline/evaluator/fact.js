@@ -33,11 +33,9 @@ export function settle(rules, spec, path, readings) {
   if (!telling.length) return new Fact(path, { standing: "not known", readings });
   const real = outranking(telling);
   const same = (one, other) => alike(rules, spec, one.value, other.value);
-  let best = leading(rules, spec, real);
-  if (!real.every((one, at) => real.slice(at + 1).every((other) => same(one, other)))) {
-    best = repeated(rules, spec, real, same);
-    if (best === null) return new Fact(path, { standing: "two readings", rivals: rivalsOf(real, same), readings });
-  }
+  const agreed = real.every((one, at) => real.slice(at + 1).every((other) => same(one, other)));
+  const best = repeated(rules, spec, real, same) ?? (agreed ? leading(rules, spec, real) : null);
+  if (best === null) return new Fact(path, { standing: "two readings", rivals: rivalsOf(real, same), readings });
   const standing = best.origin === "assumed" ? "assumed" : best.value === null ? "none there" : "known";
   return new Fact(path, { standing, value: best.value, reading: best, readings });
 }
