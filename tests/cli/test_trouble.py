@@ -393,7 +393,8 @@ def test_a_call_is_written_down_and_read_back_whole(tmp_path: Path) -> None:
         harm=SAFE,
         answers=(("ohms_operator", "open"), ("eye_lamps", None)),
         facts=(("rain", "yes"), ("circuit", "resistor")),
-        repaired=("new_lead",),
+        repaired=("new_lead", "new_cord"),
+        after=(("eye_lamps", 2),),
         booked_in=("R 7 – 門",),
     )
     for told in (CallFile(call=call), CallFile(), CallFile(none_of_these=True)):

@@ -29,15 +29,21 @@ def priors(model: FaultModel, facts: dict[str, str]) -> Weights:
     return {key: value / sum(found.values()) for key, value in found.items()}
 
 
-def symptom_chance(model: FaultModel, symptom: str, faults: tuple[str, ...]) -> float:
+def symptom_chance(
+    model: FaultModel, symptom: str, faults: tuple[str, ...], facts: dict[str, str] | None = None
+) -> float:
     """How likely the caller complains of this."""
+    where = next(each.where for each in model.symptoms if each.id == symptom)
     table = {each.id: (each.share, dict(each.causes)) for each in model.symptoms}
     if not faults:
         return table[symptom][0] / sum(share for share, _ in table.values())
     each = []
     for name in faults:
         whole = sum(share * causes.get(name, 0.0) for share, causes in table.values())
-        each.append(table[symptom][0] * table[symptom][1].get(name, 0.0) / whole)
+        seldom = prod(
+            move.factor for fault, move in where if fault == name and (facts or {}).get(move.fact) == move.value
+        )
+        each.append(seldom * table[symptom][0] * table[symptom][1].get(name, 0.0) / whole)
     return sum(each) / len(each)
 
 
@@ -62,16 +68,19 @@ def outcome_chance(model: FaultModel, test: str, outcome: str, faults: tuple[str
 
 
 def posterior(model: FaultModel, call: Call) -> Weights:
-    """The weights after a call; answers once each, repairs in their order."""
+    """The weights after a call; answers once each, and repairs, all in their order."""
+    after = dict(call.after)
     found = priors(model, dict(call.facts))
     for faults in found:
         if call.symptom is not None:
-            found[faults] *= symptom_chance(model, call.symptom, faults)
-        for test, outcome in call.answers:
-            if outcome is not None:
-                found[faults] *= outcome_chance(model, test, outcome, faults)
-    for repair in call.repaired:
-        found = failed(model, found, repair)
+            found[faults] *= symptom_chance(model, call.symptom, faults, dict(call.facts))
+    for made, repair in enumerate((*call.repaired, None)):
+        for faults in found:
+            for test, outcome in call.answers:
+                if outcome is not None and after.get(test, 0) == made:
+                    found[faults] *= outcome_chance(model, test, outcome, faults)
+        if repair is not None:
+            found = failed(model, found, repair)
     return {key: value / sum(found.values()) for key, value in found.items()}
 
 

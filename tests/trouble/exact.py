@@ -13,8 +13,7 @@ from sillwright.trouble.model import FaultModel
 from . import by_hand
 
 Weights = by_hand.Weights
-Told = tuple[tuple[str, int], ...]  # answers in the order of the tests
-Made = frozenset[str]
+Told = tuple[tuple[str, int, tuple[str, ...]], ...]  # test, outcome, and the repairs made before it
 
 
 @dataclass(frozen=True)
@@ -50,20 +49,26 @@ class Way:
     def best(self) -> float:
         """Expected minutes of the best way there is."""
         known: dict[tuple[Told, tuple[str, ...]], float] = {}
+        remedy = {fault.id: fault.remedy for fault in self.model.faults}
+        halves = {remedy[name] for one, other, _ in self.model.pairs for name in (one, other)}
 
         def value(weights: Weights, told: Told, made: tuple[str, ...]) -> float:
-            key = (tuple(sorted(told)), made)
+            # What was repaired before an answer matters only where the repair leaves the other fault of a pair.
+            early = sorted(
+                (test, outcome, tuple(r for r in before if r in halves)) for test, outcome, before in told
+            )
+            key = (tuple(early), made)
             total = sum(weights.values())
             if total < 1e-12:
                 return 0.0
             if key not in known:
                 found = self.model.referral * total
                 for test in self.tests:
-                    if test not in dict(told):
+                    if all(test != each for each, *_ in told):
                         cost = self.minutes[test] * total
                         for outcome in range(len(self.rows[test][()])):
                             then = self.after_test(weights, test, outcome)
-                            cost += value(then, (*told, (test, outcome)), made)
+                            cost += value(then, (*told, (test, outcome, made)), made)
                         found = min(found, cost)
                 for repair in (each.id for each in self.model.repairs):
                     if repair not in made:
@@ -86,7 +91,8 @@ class Way:
             if step.kind == "test":
                 cost = self.minutes[step.id] * total
                 for outcome in range(len(self.rows[step.id][()])):
-                    cost += value(self.after_test(weights, step.id, outcome), (*told, (step.id, outcome)), made)
+                    then = self.after_test(weights, step.id, outcome)
+                    cost += value(then, (*told, (step.id, outcome, made)), made)
                 return cost
             if step.kind == "repair":
                 then = self.after_repair(weights, step.id)

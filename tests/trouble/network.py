@@ -21,23 +21,30 @@ Table = Sequence[Sequence[float]]
 
 def star(model: FaultModel, call: Call) -> Any:
     """One node for the hypothesis, and one below it for the complaint and for each test."""
-    weights = by_hand.priors(model, dict(call.facts))
+    facts = dict(call.facts)
+    weights = by_hand.priors(model, facts)
     net = gum.BayesNet()
     net.add(gum.RangeVariable("what", "", 0, len(weights) - 1))
     net.cpt("what")[:] = list(weights.values())
     _below(net, "symptom", [
-        [by_hand.symptom_chance(model, each.id, faults) for each in model.symptoms] for faults in weights
+        _spread([by_hand.symptom_chance(model, each.id, faults, facts) for each in model.symptoms])
+        for faults in weights
     ])  # fmt: skip
     for test in model.tests:
         _below(net, test.id, [by_hand.row(model, test.id, faults) for faults in weights])
     return net
 
 
-def _below(net: Any, name: str, rows: Table) -> None:
+def _spread(row: list[float]) -> list[float]:
+    """A row with what facts take off it as one more value, that nobody complains: a table adds up to one."""
+    return [*row, max(0.0, 1.0 - sum(row))]
+
+
+def _below(net: Any, name: str, rows: Table, of: str = "what") -> None:
     net.add(gum.RangeVariable(name, "", 0, len(rows[0]) - 1))
-    net.addArc("what", name)
+    net.addArc(of, name)
     for at, row in enumerate(rows):
-        net.cpt(name)[{"what": at}] = list(row)
+        net.cpt(name)[{of: at}] = list(row)
 
 
 def evidence(model: FaultModel, call: Call) -> dict[str, int]:
@@ -47,6 +54,33 @@ def evidence(model: FaultModel, call: Call) -> dict[str, int]:
     if call.symptom is not None:
         found["symptom"] = [each.id for each in model.symptoms].index(call.symptom)
     return found
+
+
+def mended_once(model: FaultModel, call: Call) -> Any:
+    """The star of a call with one repair: what was there before it, what is there after it, and whether it ended.
+
+    Tests that were answered after the repair hang below what is there then.
+    """
+    weights = by_hand.priors(model, dict(call.facts))
+    net, names = gum.BayesNet(), list(weights)
+    net.add(gum.RangeVariable("what", "", 0, len(names) - 1))
+    net.cpt("what")[:] = list(weights.values())
+    left = [by_hand.failed(model, {each: float(each == faults) for each in names}, call.repaired[0])
+            for faults in names]  # fmt: skip
+    _below(net, "then", [[*found.values(), 1.0 - sum(found.values())] for found in left])
+    net.add(gum.RangeVariable("ended", "", 0, 1))
+    net.addArc("then", "ended")
+    for at in range(len(names) + 1):
+        net.cpt("ended")[{"then": at}] = [float(at < len(names)), float(at == len(names))]
+    _below(net, "symptom", [
+        [by_hand.symptom_chance(model, each.id, faults) for each in model.symptoms] for faults in names
+    ])  # fmt: skip
+    after = dict(call.after)
+    for test in model.tests:
+        rows = [by_hand.row(model, test.id, faults) for faults in names]
+        late = after.get(test.id, 0) > 0
+        _below(net, test.id, [*rows, rows[0]] if late else rows, of="then" if late else "what")
+    return net
 
 
 def posterior(net: Any, told: dict[str, int], name: str = "what") -> list[float]:

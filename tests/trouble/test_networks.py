@@ -33,6 +33,7 @@ def test_every_hypothesis_of_the_model_that_ships_has_the_posterior_of_the_libra
     calls = [
         Call(symptom="CALL-01", answers=(("hold_button", "held"), ("closes_on_objects", "no"))),
         Call(symptom="CALL-08", answers=(("cable_slack", "no"), ("grinding", "yes"))),
+        Call(symptom="CALL-01", facts=(("circuit", "plain"),), answers=(("hold_button", "held"),)),
         Call(symptom="CALL-19", facts=(("leaf", "gate"),), answers=(("hold_button", "nothing"),)),
     ]
     for number, call in enumerate(calls):
@@ -62,6 +63,24 @@ def test_single_and_double_faults_have_the_posterior_of_the_library(seed: int, v
         expected=0.0,
         within=1e-9,
         source=LIBRARY,
+    )
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_answers_before_and_after_a_repair_have_the_posterior_of_the_library(seed: int, verify: Verify) -> None:
+    model = at_random(seed, faults=6, tests=6, pairs=10, repairs=3)
+    asked = [(test.id, test.outcomes[(seed + at) % len(test.outcomes)].id) for at, test in enumerate(model.tests)]
+    after = tuple((name, 1) for name, _ in asked[seed % 5 + 1 :])
+    call = Call(symptom="S1", answers=tuple(asked), repaired=(model.repairs[seed % 3].id,), after=after)
+    told = {**network.evidence(model, call), "ended": 0}
+    expected = network.posterior(network.mended_once(model, call), told, "then")[:-1]
+    found = believe(model, call).weights
+    verify(
+        "posterior after a repair that did not help, with answers before and after it, greatest difference",
+        got=float(np.abs(found - expected).max()),
+        expected=0.0,
+        within=1e-9,
+        source=f"{LIBRARY}; what is there before and after the repair as two nodes",
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import asdict, replace
 from math import exp, inf
 
 import numpy as np
@@ -10,13 +10,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sillwright.trouble.advising import advise
 from sillwright.trouble.answer import Call
+from sillwright.trouble.book import fault_book
 from sillwright.trouble.compiled import compiled
 from sillwright.trouble.model import FaultModel
 from sillwright.trouble.posterior import believe, marginals
 
 from . import by_hand
 from .fault_models import at_random, small
+
+HARM = tuple((each.id, each.outcomes[0].id) for each in fault_book().tests if each.stage == "harm")
 
 
 def believed(model: FaultModel, call: Call) -> dict[tuple[str, ...], float]:
@@ -29,12 +33,14 @@ def some_call(model: FaultModel, seed: int, *, facts: bool = True) -> Call:
     dice = np.random.default_rng(seed)
     tests = dice.permutation(len(model.tests))[: dice.integers(0, len(model.tests) + 1)]
     outcomes = ((model.tests[at], dice.integers(0, len(model.tests[at].outcomes))) for at in tests)
-    return Call(
+    call = Call(
         symptom=str(dice.choice([each.id for each in model.symptoms])) if dice.random() < 0.8 else None,
         answers=tuple((test.id, test.outcomes[at].id) for test, at in outcomes),
         facts=(("rain", str(dice.choice(["yes", "no"]))),) if facts and dice.random() < 0.5 else (),
         repaired=tuple(each.id for each in model.repairs if dice.random() < 0.2),
     )
+    made = ((test, int(dice.integers(0, len(call.repaired) + 1))) for test, _ in call.answers)
+    return replace(call, after=tuple(each for each in made if each[1]))
 
 
 @given(st.integers(0, 10_000), st.booleans())
@@ -60,7 +66,7 @@ def test_the_order_of_answers_does_not_matter(seed: int) -> None:
 def test_an_answer_is_expected_to_change_nothing(seed: int, at: int) -> None:
     """Over its outcomes, weighed by how likely each is, the shares stay what they were."""
     model = at_random(seed)
-    call = replace(some_call(model, seed), repaired=())
+    call = replace(some_call(model, seed), repaired=(), after=())
     test = model.tests[at]
     call = replace(call, answers=tuple(each for each in call.answers if each[0] != test.id))
     before = believe(model, call)
@@ -133,6 +139,23 @@ def test_a_repair_that_did_not_help_leaves_what_it_seldom_misses() -> None:
     assert after["CORD_BROKEN", "WET_EDGE"] == pytest.approx(0.05 * both / rest)
 
 
+def test_an_answer_after_a_repair_speaks_of_what_the_repair_left() -> None:
+    """Water and a broken cord; the cord is new, and the loop that was open is now only low: it was both."""
+    told = Call(symptom="HELD", answers=(("ohms", "open"), ("lamp", "no")), repaired=("cord",))
+    before, after = believed(small(), told), believed(small(), replace(told, after=(("lamp", 1),)))
+    assert before != after
+    opened = replace(told, answers=told.answers[:1])
+    left = believed(small(), opened)
+    lamp = {faults: by_hand.outcome_chance(small(), "lamp", "no", faults) for faults in left}
+    total = sum(left[faults] * lamp[faults] for faults in left)
+    assert after == pytest.approx({faults: left[faults] * lamp[faults] / total for faults in left})
+
+
+def test_answers_before_every_repair_are_a_call_as_it_always_was() -> None:
+    call = Call(symptom="HELD", answers=(("lamp", "yes"), ("ohms", "low")), repaired=("cord", "edge"))
+    assert believed(small(), call) == pytest.approx(by_hand.posterior(small(), call))
+
+
 def test_one_repair_may_mend_both_faults_of_a_pair() -> None:
     model = small()
     same = tuple(replace(each, remedy="edge") for each in model.faults)
@@ -176,6 +199,19 @@ def test_the_share_of_a_fault_counts_it_alone_and_in_pairs() -> None:
     weights = believed(small(), Call())
     expected = weights["WET_EDGE",] + weights["CORD_BROKEN", "WET_EDGE"] + weights["EYE_ALIGN", "WET_EDGE"]
     assert shares["WET_EDGE"] == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(("circuit", "symptom"), [("plain", "CALL-01"), ("resistor", "CALL-06"), (None, "CALL-01")])
+def test_a_broken_lead_is_judged_by_whether_its_circuit_is_watched(circuit: str | None, symptom: str) -> None:
+    """A plain circuit hides it, so that nobody holds the button for it; a watched one closes onto nothing."""
+    model = fault_book()
+    told = Call(symptom=symptom, facts=(("circuit", circuit),) if circuit else ())
+    found, expected = believed(model, told), by_hand.posterior(model, told)
+    assert found == pytest.approx(expected, abs=1e-12)
+    assert (found["LEAD_OPEN",] < 0.05) == (circuit is not None)
+    advice = advise(model, Call(**{**asdict(told), "answers": HARM}), ahead=1)
+    said = any("which is not known" in each.template for each in advice.next.why) if advice.next else None
+    assert said == (circuit is None)
 
 
 def test_a_model_is_compiled_once_for_the_same_facts() -> None:

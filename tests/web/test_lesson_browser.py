@@ -41,9 +41,17 @@ def test_a_lesson_from_its_beginning_to_its_handout(browser: Any, served: Served
     phone = page_of(browser, served, None, PHONE)
     phone.goto(address)
     assert looked_at(phone) == []
+    other = page_of(browser, served, None, PHONE)
+    other.clock.install()
+    other.goto(address)
+    other.locator("summary", has_text="Measure").click()
     phone.locator("summary", has_text="Measure").click()
     phone.locator("button[value=ohms_operator]").click()
     assert phone.locator(".took-so-far .number").inner_text() == "6 min"
+    other.clock.fast_forward(10_000)
+    other.locator(".took-so-far .number", has_text="6 min").wait_for()
+    assert other.locator("details[data-name=measure]").get_attribute("open") is not None
+    assert other.locator("details[data-name=mend]").get_attribute("open") is None
     phone.locator("summary", has_text="Mend it").click()
     phone.locator("button[value=new_lead]").click()
     assert "Mended." in phone.locator("main").inner_text()

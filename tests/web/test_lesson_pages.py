@@ -12,6 +12,7 @@ import pytest
 from django.core.cache import caches
 from django.db import DatabaseError, transaction
 from django.test import Client
+from django.urls import reverse
 from django.utils import timezone
 
 from sillwright.trouble.amounts import minutes_in_words
@@ -137,6 +138,20 @@ def test_an_answer_is_what_the_door_shows_and_its_minutes_count(lesson: Lesson) 
     assert shown.minutes == 6
     assert ">6 min<" in page
     assert ">6.5 min<" in tap(lesson, "test", "cable_slack")
+
+
+def test_a_page_asks_whether_there_is_more_than_it_shows_and_gets_nothing_where_there_is_not(
+    lesson: Lesson,
+) -> None:
+    address = reverse("board", args=[lesson.code])
+    assert Client().get(address, {"seen": "0"}).status_code == 204
+    Client().post(address, {"kind": "test", "name": "eye_lamps"})
+    assert Client().get(address, {"seen": "1"}).status_code == 204
+    page = Client().get(address, {"seen": "0"}).content.decode()
+    assert 'id="board" data-seen="1"' in page
+    assert "data-over" not in page
+    for odd in ("", "x", "-1", "1" * 300):
+        assert Client().get(address, {"seen": odd}).status_code == 200
 
 
 def test_what_two_phones_ask_at_once_counts_once(lesson: Lesson) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
@@ -42,6 +43,18 @@ def test_a_call_is_read_with_its_answers_in_their_order() -> None:
     assert at.started == 5
 
 
+def test_an_answer_after_a_repair_says_so_and_keeps_its_place_when_it_is_changed() -> None:
+    at = told("who=technician&symptom=CALL-01&a=cable_slack:no&r=new_cord&a=grinding:-:1")
+    assert at.call.after == (("grinding", 1),)
+    after = at.with_answer("spring_gap", "no").with_answer("cable_slack", "yes")
+    assert after.call.after == (("grinding", 1), ("spring_gap", 1))
+    assert parse_qsl(urlsplit(after.address()).query)[2:5] == [
+        ("a", "cable_slack:yes"),
+        ("a", "grinding:-:1"),
+        ("a", "spring_gap:no:1"),
+    ]
+
+
 def test_none_of_these_is_another_thing_than_not_asked() -> None:
     assert told("symptom=-").symptom_known
     assert told("symptom=-").call.symptom is None
@@ -74,6 +87,9 @@ def calls(draw: Any) -> At:
         ),
         repaired=tuple(draw(st.sets(st.sampled_from([each.id for each in MODEL.repairs]), max_size=3))),
     )
+    made = len(call.repaired)
+    after = ((name, draw(st.integers(0, made))) for name, _ in call.answers)
+    call = replace(call, after=tuple(each for each in after if each[1]))
     none = symptom is None and draw(st.booleans())
     return At(
         call=call, none_of_these=none, started=draw(st.integers(0, 10**10)), opening=draw(st.none() | st.uuids())
@@ -110,6 +126,10 @@ def test_an_answer_that_is_changed_stays_in_its_place_and_all_others_stay_as_the
         ("f=leef:door", "Fact: there is no “leef”; did you mean “leaf”?"),
         ("f=leaf:curtain", "Value: there is no “curtain”"),
         ("r=new_korde", "Repair: there is no “new_korde”; did you mean “new_cord”?"),
+        ("a=cable_slack:no:1", "“cable_slack” is answered after more repairs than were made (1)"),
+        ("r=new_cord&a=cable_slack:no:0", "“cable_slack”: after how many repairs, as a number above 0"),
+        ("r=new_cord&a=cable_slack:no:x", "“cable_slack”: after how many repairs"),
+        ("r=new_cord&a=cable_slack:no:", "“cable_slack”: after how many repairs"),
         ("opening=7", "Opening: this is no id of one"),
         ("a=" + "x" * 81, "a name has 80 signs at most"),
         ("who=owner&who=technician", "told twice"),

@@ -223,6 +223,7 @@ def test_a_call_is_written_down_and_read_back_whole() -> None:
         answers=(("eye_lamps", None), ("every_time", "now_and_then")),
         facts=(("leaf", "door"),),
         repaired=("new_cord",),
+        after=(("every_time", 1),),
         booked_in=("17",),
     )
     assert call_from(call_as_json(call)) == call

@@ -136,6 +136,8 @@ class Interview:
         if ask.kind == "repair":
             return replace(told, call=replace(call, repaired=(*call.repaired, value)))
         outcome = None if value == UNKNOWN else value
+        if call.repaired and ask.id not in dict(call.answers):
+            call = replace(call, after=(*call.after, (ask.id, len(call.repaired))))
         return replace(told, call=replace(call, answers=_put(call.answers, ask.id, outcome)))
 
     def _with_who(self, call: Call, value: str) -> Call:
@@ -143,7 +145,8 @@ class Interview:
         who = next(each for each in WHO if each == value)
         least = {test.id: test.who for test in self.model.tests}
         kept = tuple(each for each in call.answers if may(who, least[each[0]]))
-        return replace(call, who=who, answers=kept)
+        after = tuple(each for each in call.after if each[0] in dict(kept))
+        return replace(call, who=who, answers=kept, after=after)
 
     def way_to(self, told: CallFile) -> list[CallFile]:
         """The states that a call from a file came through, the empty one first: the way back."""
@@ -154,10 +157,14 @@ class Interview:
             whole.append(_and(whole[-1], who=call.who))
         if told.none_of_these or call.symptom is not None:
             whole.append(replace(_and(whole[-1], symptom=call.symptom), none_of_these=told.none_of_these))
-        for answer in call.answers:
-            whole.append(_and(whole[-1], answers=(*whole[-1].call.answers, answer)))
-        for repair in call.repaired:
-            whole.append(_and(whole[-1], repaired=(*whole[-1].call.repaired, repair)))
+        after = dict(call.after)
+        for made in range(len(call.repaired) + 1):
+            for answer in (each for each in call.answers if after.get(each[0], 0) == made):
+                more = ((answer[0], made),) if made else ()
+                before = whole[-1].call
+                whole.append(_and(whole[-1], answers=(*before.answers, answer), after=(*before.after, *more)))
+            if made < len(call.repaired):
+                whole.append(_and(whole[-1], repaired=call.repaired[: made + 1]))
         return whole
 
 

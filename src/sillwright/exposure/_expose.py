@@ -142,7 +142,8 @@ def _rattles(case: ContactCase) -> bool:
 
     Both solutions give the same numbers; nobody waits for the size of a fact that may be a slip of the pen.
     """
-    return case.duration * sqrt(case.obstruction.stiffness / case.moving_mass) / pi > RATTLING
+    stiffness = case.obstruction.stiffness
+    return stiffness is not None and case.duration * sqrt(stiffness / case.moving_mass) / pi > RATTLING
 
 
 def _judged(band: SpreadBand, case: ContactCase, opening: Opening) -> tuple[JudgedLimit, ...]:

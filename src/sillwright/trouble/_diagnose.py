@@ -48,13 +48,14 @@ def diagnose(case: DiagnoseCase) -> DiagnoseResult:
     to bring, do, prove and watch.
 
     Model: the fault model that ships; one fault or one of its pairs, or none of these. A pair shows the later
-    outcome of the two. Steps that keep people from harm come first; then the test or repair with the fewest
-    expected minutes, one or two answers ahead. Valid for the doors, gates and faults of the model, and as far as
-    its shares are: they are invented but plausible, so that the numbers order steps and are no statistics.
+    outcome of the two. An answer speaks of the door as it was then: before a repair, or as the repair left it.
+    Steps that keep people from harm come first; then the test or repair with the fewest expected minutes, one or
+    two answers ahead. Valid for the doors, gates and faults of the model, and as far as its shares are: they are
+    invented but plausible, so that the numbers order steps and are no statistics.
     The questions that keep people from harm on the telephone come before all of this and are not part of it.
 
     Raises :class:`UnknownName` for a complaint, test, outcome, fact or repair that is not in the model, with its
-    place and the nearest name.
+    place and the nearest name; :class:`OutOfRange` for an answer after more repairs than were made.
 
     Source: Bayes' rule; Kadane and Simon 1977 and Heckerman, Breese and Rommelse 1995 for the order of repairs.
 
@@ -70,6 +71,7 @@ def diagnose(case: DiagnoseCase) -> DiagnoseResult:
         answers=tuple((each.test, each.outcome) for each in case.answers),
         facts=tuple((each.fact, each.value) for each in case.facts),
         repaired=case.repaired,
+        after=tuple((each.test, each.after_repairs) for each in case.answers if each.after_repairs),
     )
     book = fault_book()
     model = for_circuit(book, circuit_of(book, call))

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 import numpy as np
 
-from sillwright.base.words import N_, Sentence
+from sillwright.base.words import Sentence
 from sillwright.trouble.answer import Advice, Call, Step, Suspect
 from sillwright.trouble.changes import because
 from sillwright.trouble.checking import check_call
 from sillwright.trouble.choosing import STOP, Choice, Choices, choose, danger
+from sillwright.trouble.danger import STOPPED, danger_seen
 from sillwright.trouble.model import FaultModel
 from sillwright.trouble.next_step import Engine
 from sillwright.trouble.posterior import Belief, believe, marginals
@@ -24,17 +25,20 @@ MOST_DO = 3
 """Repairs are named that are as likely as that, at most so many; and the likeliest one in any case."""
 
 
-def advise(model: FaultModel, call: Call, *, ahead: int = 2, engine: Engine = "plain") -> Advice:
+def advise(
+    model: FaultModel, call: Call, *, ahead: int = 2, engine: Engine = "plain", unsaid: Collection[str] = ()
+) -> Advice:
     """What is likely, what comes next and why, what does not fit, and what to bring, do, prove and watch.
 
     ``ahead`` is 1 or 2 answers. ``engine`` "kernel" is compiled: it takes seconds once on a new machine and then
-    milliseconds; "plain" needs no compiler. Raises :class:`UnknownName` where the call names what is not in the
-    model.
+    milliseconds; "plain" needs no compiler. Answers to the tests that are ``unsaid`` were put in for another
+    question, and are not explained. Raises :class:`UnknownName` where the call names what is not in the model, and
+    :class:`OutOfRange` where an answer comes after more repairs than were made.
     """
     check_call(model, call)
     belief = believe(model, call)
     without = without_each(belief)
-    dangerous = danger(belief) >= STOP
+    dangerous = danger(belief) >= STOP or danger_seen(model, call)
     choices = None if dangerous else choose(model, call, belief, ahead=ahead, engine=engine)
     repairs = _repairs(call, belief, choices)
     brought = (*repairs, *_likely(call, belief, BRING))
@@ -44,23 +48,14 @@ def advise(model: FaultModel, call: Call, *, ahead: int = 2, engine: Engine = "p
         shares=tuple((model.faults[at].id, float(shares[at])) for at in np.argsort(-shares, kind="stable")),
         next=_step(model, choices.best, tuple(why(model, call, belief, choices))) if choices else None,
         others=tuple(_step(model, each) for each in choices.others) if choices else (),
-        stop=_stop() if dangerous else None,
-        because=tuple(because(model, call, belief, without)),
+        stop=STOPPED if dangerous else None,
+        because=tuple(because(model, call, belief, without, unsaid)),
         surprises=surprises(without, belief),
         bring=_once(part for at in brought for part in model.repairs[at].parts),
         do=tuple(model.repairs[at].words for at in repairs),
         prove=_once(proof for at in repairs for proof in model.repairs[at].proof),
         cautions=_cautions(model, call, belief, choices),
         blocked_by=call.booked_in,
-    )
-
-
-def _stop() -> Sentence:
-    return Sentence(
-        N_(
-            "Something that carries the leaf may be broken. Nobody touches the control, nobody stands under the "
-            "leaf, the area is closed, and a door technician comes."
-        )
     )
 
 

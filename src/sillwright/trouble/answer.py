@@ -20,7 +20,8 @@ class Call:
     harm: tuple[tuple[str, str], ...] = ()  # answers to the make-safe questions, by id: yes | no | unknown
     answers: tuple[tuple[str, str | None], ...] = ()  # test and outcome; None: "don't know"
     facts: tuple[tuple[str, str], ...] = ()  # name and value, as in the model's list of facts
-    repaired: tuple[str, ...] = ()  # repairs made that did not help
+    repaired: tuple[str, ...] = ()  # repairs made that did not help, in their order
+    after: tuple[tuple[str, int], ...] = ()  # tests answered after repairs: after how many; all others before them
     booked_in: tuple[str, ...] = ()  # substitute parts that are still in
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 from math import isclose
@@ -144,8 +144,8 @@ def _symptoms(table: Row, facts: Facts) -> tuple[Symptom, ...]:
         of_this = resolved(name, own, causes, stand_ins)
         shares = tuple((fault, percent / 100) for fault, percent in of_this.items())
         words, share, harm = row.text("title"), row.number("share") / 100, row.flag("harm")
-        told = _told(row, facts)
-        found.append(Symptom(id=name, words=words, share=share, causes=shares, harm=harm, tells=told))
+        told, where = _told(row, facts), tuple(_where(row))
+        found.append(Symptom(id=name, words=words, share=share, causes=shares, harm=harm, tells=told, where=where))
         row.close()
     for row in stand_ins:
         row.close()
@@ -165,6 +165,17 @@ def _told(row: Row, facts: Facts) -> tuple[tuple[str, str], ...]:
         if value not in values.get(name, ()):
             table.wrong(name, say(N_("no such fact or value")), value, ", ".join(values.get(name, values)))
     return told
+
+
+def _where(row: Row) -> Iterator[tuple[str, Move]]:
+    """Facts under which a fault seldom makes anybody complain so; the names are looked at with the whole model."""
+    table = row.inner("where")
+    for fact in table.values:
+        values = table.inner(fact)
+        for key, value in values.several():
+            factors = values.inner(key)
+            for fault in factors.values:
+                yield fault, Move(fact=fact, value=value, factor=factors.number(fault))
 
 
 def _causes(row: Row) -> Mapping[str, float]:

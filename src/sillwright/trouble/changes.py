@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 import numpy as np
 
@@ -24,11 +24,17 @@ MOVED = 0.1
 Sentences = Iterator[Sentence]
 
 
-def because(model: FaultModel, call: Call, belief: Belief, without: tuple[Without, ...]) -> Sentences:
-    """What the last answers changed, the last first; answers that were changed; answers that do not fit."""
+def because(
+    model: FaultModel, call: Call, belief: Belief, without: tuple[Without, ...], unsaid: Collection[str] = ()
+) -> Sentences:
+    """What the last answers changed, the last first; answers that were changed; answers that do not fit.
+
+    Nobody gave the answers to the tests that are ``unsaid``: they are not explained.
+    """
     tests = {test.id: test for test in model.tests}
     left_out = {each.test: each for each in without}
-    for name, outcome in list(reversed(last_answers(call).items()))[:LAST]:
+    given = [each for each in reversed(last_answers(call).items()) if each[0] not in unsaid]
+    for name, outcome in given[:LAST]:
         if outcome is None:
             said = N_("“{question}” – not known; that changes nothing.")
             yield Sentence(said, {"question": Sentence(tests[name].question)})
@@ -73,7 +79,7 @@ def _moved(test: Test, outcome: str, belief: Belief, without: Without) -> Senten
         shares = {"before": share_in_words(before[at]), "now": share_in_words(now[at])}
         said = N_("“{question}” – “{answer}”: “{fault}” is there in {now} such calls; before it was {before}.")
         yield Sentence(said, {**_asked(test, outcome), "fault": words[at], **shares})
-    else:
+    elif test.stage != "harm":  # which is asked in any case, and seldom to tell faults apart
         yield Sentence(N_("“{question}” – “{answer}” changes little."), _asked(test, outcome))
 
 

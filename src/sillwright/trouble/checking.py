@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from math import fsum, isfinite
 
-from sillwright.base.errors import DocumentError, Mistake, UnknownName
+from sillwright.base.errors import DocumentError, Mistake, OutOfRange, UnknownName
 from sillwright.base.nearest import did_you_mean
 from sillwright.base.words import N_, say
 from sillwright.trouble.answer import Call
@@ -59,6 +59,8 @@ def _unknown(model: FaultModel) -> Mistakes:
         yield from _known(f"symptoms.{symptom.id}.causes", [name for name, _ in symptom.causes], faults)
         told = tuple(Move(fact=name, value=value, factor=1.0) for name, value in symptom.tells)
         yield from _moves(f"symptoms.{symptom.id}.tells", told, model)
+        yield from _known(f"symptoms.{symptom.id}.where", [name for name, _ in symptom.where], faults)
+        yield from _moves(f"symptoms.{symptom.id}.where", [move for _, move in symptom.where], model)
     for test in model.tests:
         yield from _known(f"tests.{test.id}.likelihood", [name for name, _ in test.likelihood], faults)
         yield from _moves(f"tests.{test.id}.needs", test.needs, model)
@@ -182,7 +184,10 @@ def _words(model: FaultModel) -> Mistakes:
 
 
 def check_call(model: FaultModel, call: Call) -> None:
-    """Raise :class:`UnknownName` where a call names what the model does not have."""
+    """Raise :class:`UnknownName` where a call names what the model does not have.
+
+    Raise :class:`OutOfRange` where an answer comes after more repairs than were made.
+    """
     outcomes = {test.id: [each.id for each in test.outcomes] for test in model.tests}
     facts = dict(model.facts)
     if call.symptom is not None:
@@ -196,6 +201,11 @@ def check_call(model: FaultModel, call: Call) -> None:
         _named(f"facts[{at}].value", value, facts[name])
     for at, repair in enumerate(call.repaired):
         _named(f"repaired[{at}]", repair, [each.id for each in model.repairs])
+    for at, (test, made) in enumerate(call.after):
+        _named(f"after[{at}].test", test, outcomes)
+        if not 0 <= made <= len(call.repaired):
+            said = N_("{path}: after {made} repairs; {most} were made")
+            raise OutOfRange(say(said, path=f"after[{at}]", made=made, most=len(call.repaired)))
 
 
 def _named(path: str, name: str, known: Iterable[str]) -> None:

@@ -9,6 +9,7 @@ import numpy as np
 
 from sillwright.trouble.answer import Call
 from sillwright.trouble.compiled import known_facts, ruled_out, told_by_itself
+from sillwright.trouble.danger import danger_open, danger_seen
 from sillwright.trouble.model import FaultModel, Test, Who
 from sillwright.trouble.next_step import (
     SHORTEST,
@@ -66,10 +67,10 @@ def danger(belief: Belief) -> float:
 
 
 def open_tests(model: FaultModel, call: Call, belief: Belief) -> tuple[Test, ...]:
-    """Tests that were not asked and are not ruled out, whoever may do them."""
+    """Tests that were not asked and are not ruled out, whoever may do them; none that moves a leaf in danger."""
     asked = {test for test, _ in call.answers}
     facts = {**told_by_itself(model, call.symptom), **known_facts(call.facts)}
-    still = danger(belief) >= NO_MOVE
+    still = danger(belief) >= NO_MOVE or danger_open(model, call) or danger_seen(model, call)
     return tuple(
         test
         for test in model.tests

@@ -69,6 +69,7 @@ class Compiled:
 
     frame: Frame
     log_prior: Floats
+    log_symptom: Floats  # symptom down, hypothesis across
 
 
 def compiled(model: FaultModel, facts: Facts) -> Compiled:
@@ -115,7 +116,20 @@ def _compiled(key: Same, facts: Facts) -> Compiled:
     total = log_sum(log_prior)
     if total == IMPOSSIBLE:  # facts that leave nothing possible are not believed
         log_prior, total = _logs(frame.share), 0.0
-    return Compiled(frame=frame, log_prior=log_prior - total)
+    return Compiled(frame=frame, log_prior=log_prior - total, log_symptom=_log_symptom(frame, known))
+
+
+def _log_symptom(frame: Frame, known: Mapping[str, str]) -> Floats:
+    """How likely each hypothesis makes people complain so, as far as facts move it."""
+    model, number = frame.model, {fault.id: at for at, fault in enumerate(frame.model.faults)}
+    factors = np.ones((len(model.symptoms), len(number)))
+    for at, symptom in enumerate(model.symptoms):
+        for fault, move in symptom.where:
+            if known.get(move.fact) == move.value:
+                factors[at, number[fault]] *= move.factor
+    if (factors == 1.0).all():
+        return frame.log_symptom
+    return _logs(_of_symptoms(model, _causes(model, number), frame.first, frame.second, factors))
 
 
 @lru_cache(maxsize=8)
@@ -172,10 +186,12 @@ def _shares(model: FaultModel, causes: Floats) -> Floats:
     return np.concatenate([[model.unlisted], left * alone / alone.sum(), pairs])
 
 
-def _of_symptoms(model: FaultModel, causes: Floats, first: Ints, second: Ints) -> Floats:
+def _of_symptoms(
+    model: FaultModel, causes: Floats, first: Ints, second: Ints, factors: Floats | float = 1.0
+) -> Floats:
     """P(symptom | hypothesis). With two faults the caller tells what the one or the other shows, evenly."""
     alone = causes.sum(axis=0)
-    given = causes / np.where(alone > 0, alone, 1.0)
+    given = causes / np.where(alone > 0, alone, 1.0) * factors
     overall = np.array([symptom.share for symptom in model.symptoms])
     found = np.where(second >= 0, (given[:, first] + given[:, second]) / 2, given[:, first])
     found[:, 0] = overall / overall.sum()

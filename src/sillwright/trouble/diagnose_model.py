@@ -14,6 +14,7 @@ class GivenAnswer(Model):
 
     test: str = field(title="Test")
     outcome: str | None = field(default=None, title="Outcome; null = not known")
+    after_repairs: int = field(default=0, at_least=0, at_most=200, title="Repairs made before it")
 
 
 class GivenFact(Model):

@@ -5,14 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import lru_cache
 
-from sillwright.base.words import Sentence
 from sillwright.trouble.advising import advise
 from sillwright.trouble.answer import Advice, Call, Step
-from sillwright.trouble.changes import LAST
 from sillwright.trouble.electrical import circuit_of, for_circuit
 from sillwright.trouble.model import FaultModel
 from sillwright.trouble.next_step import Engine
-from sillwright.trouble.posterior import last_answers
 from sillwright.trouble.safety import MakeSafe, make_safe
 from sillwright.trouble.same import Same
 
@@ -30,8 +27,8 @@ def lead(model: FaultModel, call: Call, *, engine: Engine = "plain") -> Advice:
     the call names what there is not.
     """
     found, once = make_safe(call), asked_once(model, call)
-    advice = advise(of_circuit(model, call), once, engine=engine)
-    advice = replace(advice, because=_of_answers(call, once, advice.because))
+    put_in = dict(once.answers).keys() - dict(call.answers).keys()
+    advice = advise(of_circuit(model, call), once, engine=engine, unsaid=put_in)
     if found.next is not None:
         left = advice.next.expected_minutes if advice.next else 0.0
         step = Step(kind="make_safe", id=found.next.id, minutes=SAFE_MINUTES, expected_minutes=left)
@@ -61,13 +58,6 @@ def asked_once(model: FaultModel, call: Call) -> Call:
     given = {name for name, _ in call.answers}
     known = [(name, said) for name, said in HANGING.items() if name not in given and said in outcomes.get(name, ())]
     return replace(call, answers=(*known, *call.answers))
-
-
-def _of_answers(call: Call, once: Call, because: tuple[Sentence, ...]) -> tuple[Sentence, ...]:
-    """What the answers of the call changed, without what was put in for the one question; the newest first."""
-    own = min(len(last_answers(call)), LAST)
-    put_in = min(len(last_answers(once)), LAST) - own
-    return (*because[:own], *because[own + put_in :])
 
 
 @lru_cache(maxsize=32)

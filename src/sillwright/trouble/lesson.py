@@ -8,7 +8,7 @@ people from harm is answered without misreading, and the right repair always hel
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import fsum, log2
 from typing import Literal
@@ -85,7 +85,7 @@ def draw_lesson(
     given = compiled(model, facts_that_move(model, symptom, facts))
     logs = given.log_prior.copy()
     if symptom is not None:
-        logs = logs + given.frame.log_symptom[given.frame.symptoms[symptom]]
+        logs = logs + given.log_symptom[given.frame.symptoms[symptom]]
     logs[0] = -np.inf  # "none of these" teaches nothing
     if not np.isfinite(logs.max()):
         raise InputError(say(N_("no fault of the list fits this complaint and these facts; leave a fact out")))
@@ -237,7 +237,17 @@ def _told(lesson: Lesson, course: Course) -> Call:
         call_of(lesson),
         answers=tuple((each.id, each.outcome) for each in course.steps if each.kind == "test"),
         repaired=tuple(each.id for each in course.steps if each.kind == "repair"),
+        after=tuple(_after(course)),
     )
+
+
+def _after(course: Course) -> Iterator[tuple[str, int]]:
+    """The tests that were made after repairs, and after how many."""
+    repairs = 0
+    for each in course.steps:
+        repairs += each.kind == "repair"
+        if repairs and each.kind == "test":
+            yield each.id, repairs
 
 
 def told_most(model: FaultModel, lesson: Lesson, course: Course) -> tuple[Telling, ...]:

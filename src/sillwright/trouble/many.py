@@ -60,8 +60,8 @@ def links_of(model: FaultModel, call: Call) -> Links:
     shown: list[tuple[Floats, Floats, float, float]] = []
     if call.symptom is not None:
         at = frame.symptoms[call.symptom]
-        shows = np.exp(frame.log_symptom[at, 1 : 1 + len(rate)])
-        leak = model.unlisted * float(np.exp(frame.log_symptom[at, 0]))
+        shows = np.exp(given.log_symptom[at, 1 : 1 + len(rate)])
+        leak = model.unlisted * float(np.exp(given.log_symptom[at, 0]))
         shown.append((np.ones(len(rate)), 1.0 - shows, 1.0, 1.0 - leak))
     for test, outcome in last_answers(call).items():
         if outcome is None:

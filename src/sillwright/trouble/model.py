@@ -59,6 +59,7 @@ class Symptom:
     causes: tuple[tuple[str, float], ...]
     harm: bool = False  # take out of service before anything else
     tells: tuple[tuple[str, str], ...] = ()  # facts that it says already: its causes are shares where they hold
+    where: tuple[tuple[str, Move], ...] = ()  # facts under which one of its causes seldom makes anybody complain so
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,6 +22,8 @@ class Belief:
     log_joint: Floats  # prior and symptom, by hypothesis
     told: tuple[str, ...]  # tests that were answered, in the order of their last answers
     log_told: Floats  # answer down, hypothesis across
+    after: tuple[int, ...] = ()  # by answer, how many repairs were made before it
+    repairs: tuple[int, ...] = ()  # made in this order, none of which helped
 
     @property
     def possible(self) -> bool:
@@ -40,28 +43,61 @@ def last_answers(call: Call) -> dict[str, str | None]:
 def believe(model: FaultModel, call: Call) -> Belief:
     """The posterior of a call. An answer "don't know" changes nothing.
 
-    A call does not say which answers came after a repair: all are taken to have come before. That matters only for
-    a pair of which a repair has mended the one fault.
+    An answer speaks of the door as it was when it was given: one before a repair of what was there before it, one
+    after it of what the repair has left. That matters for a pair of which a repair has mended the one fault.
     """
     given = compiled(model, facts_that_move(model, call.symptom, call.facts))
     frame = given.frame
     known = {test: outcome for test, outcome in last_answers(call).items() if outcome is not None}
     rows = [frame.outcome(test, outcome) for test, outcome in known.items()]
-    joint = _with_symptom(given, call.symptom)
-    log_told = frame.log_rows[rows]
-    weights, total = weigh(joint + log_told.sum(axis=0), joint)
-    for name in call.repaired:
-        weights, total = _not_helped(frame, weights, total, frame.repairs[name])
-    return Belief(
-        frame=frame, weights=weights, log_evidence=total, log_joint=joint, told=tuple(known), log_told=log_told
+    made = dict(call.after)
+    belief = Belief(
+        frame=frame,
+        weights=np.empty(0),
+        log_evidence=IMPOSSIBLE,
+        log_joint=_with_symptom(given, call.symptom),
+        told=tuple(known),
+        log_told=frame.log_rows[rows],
+        after=tuple(min(made.get(test, 0), len(call.repaired)) for test in known),
+        repairs=tuple(frame.repairs[name] for name in call.repaired),
     )
+    weights, total = weighed(belief)
+    return replace(belief, weights=weights, log_evidence=total)
+
+
+def weighed(belief: Belief, without: int | None = None) -> tuple[Floats, float]:
+    """The weights after answers and repairs in their order, and how likely all that was told was to be told.
+
+    ``without`` leaves one of the answers out. Where nothing explains them together, the weights are those without
+    any answer.
+    """
+    used = [at for at in range(len(belief.told)) if at != without]
+    logs = _in_order(belief, used)
+    if logs.max() > IMPOSSIBLE:
+        return weigh(logs, logs)
+    left = _in_order(belief, [])
+    return weigh(left if left.max() > IMPOSSIBLE else belief.log_joint, belief.log_joint)[0], IMPOSSIBLE
+
+
+def _in_order(belief: Belief, used: Sequence[int]) -> Floats:
+    """Logarithms of what is left of each hypothesis after each repair and the answers before and behind it."""
+    logs = belief.log_joint
+    for made in range(len(belief.repairs) + 1):
+        rows = [at for at in used if belief.after[at] == made]
+        logs = logs + belief.log_told[rows].sum(axis=0)
+        if made < len(belief.repairs) and logs.max() > IMPOSSIBLE:
+            most = logs.max()
+            left = after_repair(belief.frame, np.exp(logs - most), belief.repairs[made])
+            with np.errstate(divide="ignore"):
+                logs = np.log(left) + most
+    return logs
 
 
 def _with_symptom(given: Compiled, symptom: str | None) -> Floats:
     """Prior times the likelihood of the symptom; a symptom that nothing can show is left out."""
     if symptom is None:
         return given.log_prior
-    joint: Floats = given.log_prior + given.frame.log_symptom[given.frame.symptoms[symptom]]
+    joint: Floats = given.log_prior + given.log_symptom[given.frame.symptoms[symptom]]
     return joint if joint.max() > IMPOSSIBLE else given.log_prior
 
 
@@ -71,14 +107,6 @@ def weigh(logs: Floats, otherwise: Floats) -> tuple[Floats, float]:
     if total == IMPOSSIBLE:
         return np.exp(otherwise - log_sum(otherwise)), IMPOSSIBLE
     return np.exp(logs - total), total
-
-
-def _not_helped(frame: Frame, weights: Floats, total: float, repair: int) -> tuple[Floats, float]:
-    left = after_repair(frame, weights, repair)
-    rest = float(left.sum())
-    if rest <= 0:  # it always helps, and nothing else was possible
-        return weights, IMPOSSIBLE
-    return left / rest, total + float(np.log(rest))
 
 
 def after_repair(frame: Frame, weights: Floats, repair: int) -> Floats:

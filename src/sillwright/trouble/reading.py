@@ -19,6 +19,7 @@ FORMAT = "sillwright-call/1"
 NONE_OF_THESE = "none"
 """A symptom: what the door does was asked, and none of the list fits."""
 KEYS = ("format", "who", "symptom", "harm", "answers", "facts", "repaired", "booked_in")
+AFTER = "after_repairs"  # of an answer: how many repairs were made before it
 LONGEST = 80
 MOST = 200
 
@@ -48,13 +49,16 @@ def call_file_of(root: Node, model: FaultModel, name: str) -> CallFile:
     facts = dict(model.facts)
     symptom = read.one("symptom", [*(each.id for each in model.symptoms), NONE_OF_THESE])
     who: Any = read.one("who", get_args(Who))
+    answers = list(_answers(read, outcomes))
+    repaired = tuple(read.names("repaired", [each.id for each in model.repairs]))
     call = Call(
         who=who,
         symptom=None if symptom == NONE_OF_THESE else symptom,
         harm=tuple(read.pairs("harm", {each.id: tuple(ANSWERS) for each in questions()})),
-        answers=tuple(_answers(read, outcomes)),
+        answers=tuple((test, outcome) for test, outcome, _ in answers),
         facts=tuple(read.pairs("facts", facts)),
-        repaired=tuple(read.names("repaired", [each.id for each in model.repairs])),
+        repaired=repaired,
+        after=tuple(_after(read, answers, len(repaired))),
         booked_in=tuple(read.names("booked_in", None)),
     )
     mistakes.refuse()
@@ -73,11 +77,11 @@ def _format(root: Node, mistakes: Mistakes) -> None:
             mistakes.append(mistake(place, short(key), said, did_you_mean(key[:LONGEST], KEYS), got=False))
 
 
-def _answers(read: _Reading, outcomes: dict[str, list[str]]) -> Iterator[tuple[str, str | None]]:
-    """Tests with their outcomes; an outcome that is left empty is "don't know"."""
+def _answers(read: _Reading, outcomes: dict[str, list[str]]) -> Iterator[tuple[str, str | None, Node | None]]:
+    """Tests with their outcomes, and after how many repairs; an outcome that is left empty is "don't know"."""
     for path, row in read.rows("answers"):
         test, outcome = row.get("test"), row.get("outcome")
-        if row.kind != "mapping" or test is None or set(row.keys) - {"test", "outcome"}:
+        if row.kind != "mapping" or test is None or set(row.keys) - {"test", "outcome", AFTER}:
             wanted = say(N_("a test and its outcome, such as {example}"), example="{test: lamp, outcome: null}")
             read.mistakes.append(mistake(row, path, say(N_("not an answer")), wanted))
             continue
@@ -87,7 +91,22 @@ def _answers(read: _Reading, outcomes: dict[str, list[str]]) -> Iterator[tuple[s
         else:
             said = read.known(outcome, f"{path}.outcome", outcomes[name])
         if name is not None:
-            yield name, said
+            yield name, said, row.get(AFTER)
+
+
+def _after(
+    read: _Reading, answers: list[tuple[str, str | None, Node | None]], made: int
+) -> Iterator[tuple[str, int]]:
+    """The tests that were answered after repairs, and after how many; of two answers to one the last counts."""
+    found: dict[str, int] = {}
+    for name, _, node in answers:
+        count = node.scalar if node is not None and node.kind == "scalar" and not node.empty else 0
+        if node is not None and (type(count) is not int or not 0 <= count <= made):
+            wanted = say(N_("a whole number from 0 to {most}, the repairs that were made"), most=made)
+            read.mistakes.append(mistake(node, f"answers.{name}.{AFTER}", say(N_("not such a number")), wanted))
+        elif isinstance(count, int):
+            found[name] = count
+    yield from ((name, count) for name, count in found.items() if count)
 
 
 @dataclass(frozen=True)

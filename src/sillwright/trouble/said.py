@@ -63,6 +63,7 @@ def call_as_json(call: Call) -> dict[str, Any]:
         "answers": [list(each) for each in call.answers],
         "facts": [list(each) for each in call.facts],
         "repaired": list(call.repaired),
+        "after": [list(each) for each in call.after],
         "booked_in": list(call.booked_in),
     }
 
@@ -80,6 +81,7 @@ def call_from(told: Mapping[str, Any]) -> Call:
         answers=pairs("answers"),
         facts=pairs("facts"),
         repaired=tuple(told.get("repaired", ())),
+        after=pairs("after"),
         booked_in=tuple(told.get("booked_in", ())),
     )
 

@@ -11,13 +11,17 @@ from sillwright.trouble.amounts import minutes_in_words as minutes_in_words
 from sillwright.trouble.amounts import share_in_words as share_in_words
 from sillwright.trouble.answer import Call
 from sillwright.trouble.choosing import NO_MOVE, Choice, Choices, danger, may
-from sillwright.trouble.compiled import Floats, Frame
+from sillwright.trouble.compiled import Floats, Frame, known_facts, told_by_itself
 from sillwright.trouble.model import FaultModel, Test
 from sillwright.trouble.posterior import Belief, last_answers, marginals
 
 UNSEEN = 0.05
 """From this chance on it is said that the leaf may close on somebody."""
 
+WORTH_ASKING = 0.1
+"""A fault that is as likely is worth a word on what it hangs on."""
+OUT_OF_SERVICE = Sentence(N_("Take it out of service before anything else: nothing holds the leaf off people."))
+"""What is said of a complaint that says by itself that nothing holds the leaf off people."""
 Sentences = Iterator[Sentence]
 
 
@@ -36,6 +40,22 @@ def why(model: FaultModel, call: Call, belief: Belief, choices: Choices) -> Sent
         )
     else:
         yield Sentence(N_("Nothing more can be told from here. A technician has to look on site."))
+    yield from _circuit_unknown(model, call, belief)
+
+
+def _circuit_unknown(model: FaultModel, call: Call, belief: Belief) -> Sentences:
+    """What the complaint alone cannot tell apart: a break that is watched, and one that a plain circuit hides."""
+    known = {**told_by_itself(model, call.symptom), **known_facts(call.facts)}
+    where = next((each.where for each in model.symptoms if each.id == call.symptom), ())
+    hidden = {fault for fault, move in where if move.fact == "circuit"}
+    shares = marginals(belief.frame, belief.weights)
+    for fault, share in zip(model.faults, shares, strict=True):
+        if fault.id in hidden and share >= WORTH_ASKING and "circuit" not in known:
+            said = N_(
+                "How likely it is that “{fault}” hangs on the circuit of the edge, which is not known: a watched "
+                "circuit shows a broken lead at once, a plain one never does."
+            )
+            yield Sentence(said, {"fault": Sentence(fault.words)})
 
 
 def _why_test(test: Test, belief: Belief, best: Choice, choices: Choices) -> Sentences:
@@ -49,20 +69,17 @@ def _why_test(test: Test, belief: Belief, best: Choice, choices: Choices) -> Sen
     spared = choices.unasked - best.expected
     minutes = {"minutes": minutes_in_words(test.minutes), "spared": minutes_in_words(max(spared, 0.0))}
     if spared >= 0.5:
-        said = N_("It takes {minutes} minutes and spares {spared} on the way to the right repair, on average.")
+        said = N_("It takes {minutes} min and spares {spared} min on the way to the right repair, on average.")
         yield Sentence(said, minutes)
     else:
-        yield Sentence(N_("It takes {minutes} minutes, and no other step tells more for its time."), minutes)
+        yield Sentence(N_("It takes {minutes} min, and no other step tells more for its time."), minutes)
 
 
 def _why_repair(model: FaultModel, call: Call, belief: Belief, best: Choice) -> Sentences:
     repair = model.repairs[best.at]
     mended = chances(belief)[best.at]
     yield Sentence(
-        N_(
-            "It mends what is wrong in {share} such calls and takes {minutes} minutes; no question shortens "
-            "the way."
-        ),
+        N_("It mends what is wrong in {share} such calls and takes {minutes} min; no question shortens the way."),
         {"share": share_in_words(mended), "minutes": minutes_in_words(repair.minutes)},
     )
     if not may(call.who, repair.who):
@@ -99,7 +116,7 @@ def watch(model: FaultModel, call: Call, belief: Belief) -> Sentences:
     """What to watch as long as the fault is not found."""
     symptoms = {symptom.id: symptom for symptom in model.symptoms}
     if call.symptom is not None and symptoms[call.symptom].harm:
-        yield Sentence(N_("Take it out of service before anything else: nothing holds the leaf off people."))
+        yield OUT_OF_SERVICE
     shares = marginals(belief.frame, belief.weights)
     unseen = sum(shares[at] for at, fault in enumerate(model.faults) if fault.unseen)
     if unseen >= UNSEEN:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sillwright.trouble.compiled import IMPOSSIBLE, Floats, log_sum
-from sillwright.trouble.posterior import Belief, weigh
+from sillwright.trouble.posterior import Belief, weighed
 
 UNLIKELY = np.log(0.05)
 LESS_LIKELY = np.log(0.2)
@@ -32,15 +32,14 @@ class Without:
 
 
 def without_each(belief: Belief) -> tuple[Without, ...]:
-    """For each answer what would be believed without it. Repairs are left out of it."""
+    """For each answer what would be believed without it, after the same repairs."""
     joint, told = belief.log_joint, belief.log_told
-    together, nothing = log_sum(joint + told.sum(axis=0)), log_sum(joint)
+    nothing = log_sum(joint)
     found = []
     for at, test in enumerate(belief.told):
-        others = joint + np.delete(told, at, axis=0).sum(axis=0)
-        weights, likely = weigh(others, joint)
+        weights, likely = weighed(belief, without=at)
         # Where the others do not fit either, taking this one back is no help.
-        given = 0.0 if likely == IMPOSSIBLE else together - likely
+        given = 0.0 if likely == IMPOSSIBLE else belief.log_evidence - likely
         alone = log_sum(joint + told[at]) - nothing
         found.append(Without(test=test, weights=weights, log_given_others=given, log_alone=alone))
     return tuple(found)

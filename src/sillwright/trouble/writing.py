@@ -35,13 +35,16 @@ def call_text(told: CallFile, *, as_json: bool = False) -> str:
 
 
 def _document(told: CallFile) -> dict[str, Any]:
-    call = told.call
+    call, made = told.call, dict(told.call.after)
     document = {
         "format": FORMAT,
         "who": call.who,
         "symptom": NONE_OF_THESE if told.none_of_these else call.symptom,
         "harm": dict(call.harm),
-        "answers": [{"test": test, "outcome": outcome} for test, outcome in call.answers],
+        "answers": [
+            {"test": test, "outcome": outcome, **({"after_repairs": made[test]} if made.get(test) else {})}
+            for test, outcome in call.answers
+        ],
         "facts": dict(call.facts),
         "repaired": list(call.repaired),
         "booked_in": list(call.booked_in),

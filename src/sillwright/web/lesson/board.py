@@ -26,7 +26,11 @@ A_MINUTE = 300
 @login_not_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def board(request: HttpRequest, token: str) -> HttpResponse:
-    """The page of the class; a post makes a step. No search engine finds it, nothing keeps it."""
+    """The page of the class; a post makes a step. No search engine finds it, nothing keeps it.
+
+    A page asks by ``seen``, the number of steps that it shows, whether there is more; no content where there is no
+    more.
+    """
     response = too_many(request, "class", A_MINUTE) or _board(request, token)
     response["Cache-Control"] = "no-store"
     response["X-Robots-Tag"] = "noindex, nofollow"
@@ -40,7 +44,8 @@ def _board(request: HttpRequest, token: str) -> HttpResponse:
         return refusal(request, 404, _("No lesson under this code"), words)
     with override(row.language):
         if request.method != "POST":
-            return _page(request, row)
+            seen = request.GET.get("seen")
+            return HttpResponse(status=204) if seen == str(row.steps.count()) else _page(request, row)
         try:
             step(row, request.POST.get("kind", ""), request.POST.get("name", "")[:80])
         except Refused as refused:

@@ -1,7 +1,8 @@
 """A call as an address, and an address as a call: nothing else holds its state.
 
 ``who``, ``symptom`` (``-``: none of these), ``harm=question:answer``, ``a=test:outcome`` (``-``: don't know),
-``f=fact:value``, ``r=repair`` that did not help, in the order in which they were given. Beside the call:
+``f=fact:value``, ``r=repair`` that did not help, in the order in which they were given. ``a=test:outcome:1`` was
+answered after one repair; an answer without a number before them all. Beside the call:
 ``opening``, ``t`` (when it began, seconds since 1970), ``left`` (how the opening is left was read) and ``change``
 (what is asked anew).
 """
@@ -68,7 +69,7 @@ class At:
         call = self.call
         told = [("who", call.who or ""), *(("harm", f"{name}:{said}") for name, said in call.harm)]
         told.append(("symptom", UNKNOWN if self.none_of_these else call.symptom or ""))
-        told += [("a", f"{name}:{said or UNKNOWN}") for name, said in call.answers]
+        told += [("a", ":".join((name, said or UNKNOWN, *_after(call, name)))) for name, said in call.answers]
         told += [("f", f"{name}:{said}") for name, said in call.facts]
         told += [("r", name) for name in call.repaired]
         told += [("opening", str(self.opening or "")), ("t", str(self.started or ""))]
@@ -82,7 +83,9 @@ class At:
     def with_who(self, who: str, tests: Mapping[str, Test]) -> At:
         """Somebody else is at the door: answers that only a technician can give stay only with one."""
         kept = tuple(each for each in self.call.answers if may(who, tests[each[0]].who))
-        return replace(self, call=replace(self.call, who=who, answers=kept), change="")  # type: ignore[arg-type]
+        after = tuple(each for each in self.call.after if each[0] in dict(kept))
+        call = replace(self.call, who=who, answers=kept, after=after)  # type: ignore[arg-type]
+        return replace(self, call=call, change="")
 
     def with_safe(self, question: str, answer: str) -> At:
         """With an answer to a question of making safe; one that was given before is changed in its place."""
@@ -99,11 +102,19 @@ class At:
 
     def with_answer(self, test: str, outcome: str | None) -> At:
         """With the answer to a test; one that was given before is changed in its place."""
-        return replace(self, call=replace(self.call, answers=_put(self.call.answers, test, outcome)), change="")
+        call = self.call
+        if call.repaired and test not in dict(call.answers):
+            call = replace(call, after=(*call.after, (test, len(call.repaired))))
+        return replace(self, call=replace(call, answers=_put(call.answers, test, outcome)), change="")
 
     def with_repair(self, repair: str) -> At:
         """With a repair that was made and did not help."""
         return replace(self, call=replace(self.call, repaired=(*self.call.repaired, repair)), change="")
+
+
+def _after(call: Call, test: str) -> tuple[str, ...]:
+    """The repairs before an answer, as its address has them: nothing where there was none."""
+    return tuple(str(made) for name, made in call.after if name == test)
 
 
 T = TypeVar("T")
@@ -146,13 +157,15 @@ def read(query: QueryDict, model: FaultModel, questions: Iterable[str]) -> At:
     """
     _fit(query)
     symptom = query.get("symptom", "")
+    answers, after = _answers(query.getlist("a"))
     call = Call(
         who=query.get("who") or None,  # type: ignore[arg-type]  # looked at below
         symptom=None if symptom in ("", UNKNOWN) else symptom,
         harm=tuple(_parted(query.getlist("harm"))),
-        answers=tuple((name, None if said == UNKNOWN else said) for name, said in _parted(query.getlist("a"))),
+        answers=answers,
         facts=tuple(_parted(query.getlist("f"))),
         repaired=tuple(dict.fromkeys(query.getlist("r"))),
+        after=after,
     )
     check(call, model, questions)
     return At(
@@ -177,6 +190,21 @@ def _fit(query: QueryDict) -> None:
     for name in ("who", "symptom", "opening", "t", "left", "change"):
         if len(query.getlist(name)) > 1:
             raise NotACall(_("%(what)s: told twice. Once is enough.") % {"what": name})
+
+
+def _answers(told: Iterable[str]) -> tuple[tuple[tuple[str, str | None], ...], tuple[tuple[str, int], ...]]:
+    """Tests with their answers, and those that came after repairs with how many."""
+    answers: list[tuple[str, str | None]] = []
+    after: list[tuple[str, int]] = []
+    for name, said in _parted(told):
+        outcome, colon, made = said.partition(":")
+        answers.append((name, None if outcome == UNKNOWN else outcome))
+        if colon and _whole(made) == 0:
+            said = _("“%(name)s”: after how many repairs, as a number above 0.")
+            raise NotACall(said % {"name": name})
+        if colon:
+            after.append((name, _whole(made)))
+    return tuple(answers), tuple(after)
 
 
 def _parted(told: Iterable[str]) -> list[tuple[str, str]]:
@@ -213,6 +241,10 @@ def check(call: Call, model: FaultModel, questions: Iterable[str]) -> None:
         _known(answer, values[name], _("Value"))
     for name in call.repaired:
         _known(name, [each.id for each in model.repairs], _("Repair"))
+    for name, made in call.after:
+        if made > len(call.repaired):
+            said = _("“%(name)s” is answered after more repairs than were made (%(made)d).")
+            raise NotACall(said % {"name": name, "made": made})
 
 
 def _known(name: str, known: Iterable[str], what: str) -> None:

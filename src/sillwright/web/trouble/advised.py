@@ -21,7 +21,7 @@ from sillwright.trouble.next_step import Engine
 from sillwright.trouble.safety import questions
 from sillwright.web.accounts.models import User
 from sillwright.web.records.models import Opening
-from sillwright.web.trouble.address import At
+from sillwright.web.trouble.address import At, moment_of
 from sillwright.web.trouble.facts_told import facts_told
 from sillwright.web.trouble.learned import closed_calls, organisations_of
 from sillwright.web.trouble.substitutes import still_in
@@ -90,8 +90,9 @@ def whole(at: At, basis: Basis, opening: Opening | None) -> Call:
     call = asked_once(basis.model, at.call)
     if opening is None:
         return call
+    day = moment_of(at).date()
     known, there = {name for name, _value in call.facts}, dict(basis.model.facts)
-    more = (each for each in facts_told(opening) if each[0] not in known and each[1] in there.get(each[0], ()))
+    more = (each for each in facts_told(opening, day) if each[0] not in known and each[1] in there.get(each[0], ()))
     parts = tuple(each.number for each in still_in([opening.pk]))
     return replace(call, facts=(*call.facts, *more), booked_in=parts)
 

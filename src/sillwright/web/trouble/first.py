@@ -1,7 +1,7 @@
 """The questions that keep people from harm, as one page that a phone keeps: it opens without a network.
 
 What is asked next and what is said come from the same function as online: every way through the questions stands in
-the page as a tree, which the script walks.
+the page as a tree, which the script walks. Behind them come the fixed lists of all complaints (``list_book``).
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from sillwright.trouble.book import fault_book
 from sillwright.trouble.safety import make_safe, questions
 from sillwright.web.trouble.address import SAFE_ANSWERS, NotACall, begun, read
 from sillwright.web.trouble.advised import QUESTIONS
+from sillwright.web.trouble.list_book import list_book
 from sillwright.web.trouble.making_safe import stays
 from sillwright.web.trouble.pages import not_a_call
 from sillwright.web.trouble.shown import SAFE_WORDS, WHO
@@ -45,6 +46,7 @@ def first(request: HttpRequest) -> HttpResponse:
         "questions": [(each.id, in_words(each.words, reader)) for each in questions()],
         "answers": list(SAFE_WORDS.items()),
         "tree": tree(language),
+        "book": list_book(language),
         "who": list(WHO.items()),
         "symptoms": [
             (each.id, translate(each.words, reader))

@@ -204,17 +204,12 @@ def answers_told(
         found = named.symptoms.get(call.symptom or "")
         words = translate(found.words, reader) if found else _("None of these, or don’t know")
         told.append(ToldSo(question=_("What does the door do?"), answer=words, change=_change(at, "symptom")))
-    for name, outcome in call.answers:
-        test = named.tests.get(name)
-        told.append(
-            ToldSo(
-                question=translate(test.question, reader) if test else name,
-                answer=named.outcome(name, outcome, reader) or SAFE_WORDS["unknown"],
-                change=_change(at, name),
-                odd=name in odd,
-            )
-        )
-    told += _repairs_told(call, named, reader)
+    after = dict(call.after)
+    for made in range(len(call.repaired) + 1):
+        for name, outcome in call.answers:
+            if after.get(name, 0) == made:
+                told.append(_answer_told(at, name, outcome, named, reader, odd=name in odd))
+        told += _repair_told(call, made, named, reader)
     return [replace(each, change="") for each in told] if kept else told
 
 
@@ -232,12 +227,20 @@ def _who_told(at: At, call: Call) -> list[ToldSo]:
     return [ToldSo(question=_("Who is at the door?"), answer=WHO[call.who], change=_change(at, "who"))]
 
 
-def _repairs_told(call: Call, named: Named, reader: Reader) -> list[ToldSo]:
-    return [
-        ToldSo(question=translate(named.repairs[name].words, reader), answer=_("Made; it did not help."))
-        for name in call.repaired
-        if name in named.repairs
-    ]
+def _answer_told(at: At, name: str, outcome: str | None, named: Named, reader: Reader, *, odd: bool) -> ToldSo:
+    test = named.tests.get(name)
+    return ToldSo(
+        question=translate(test.question, reader) if test else name,
+        answer=named.outcome(name, outcome, reader) or SAFE_WORDS["unknown"],
+        change=_change(at, name),
+        odd=odd,
+    )
+
+
+def _repair_told(call: Call, made: int, named: Named, reader: Reader) -> list[ToldSo]:
+    """A repair of a call by its place; none behind the last one, nor where this version no longer has it."""
+    found = named.repairs.get(call.repaired[made]) if made < len(call.repaired) else None
+    return [ToldSo(question=translate(found.words, reader), answer=_("Made; it did not help."))] if found else []
 
 
 def _change(at: At, what: str) -> str:

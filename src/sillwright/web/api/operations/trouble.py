@@ -34,6 +34,7 @@ class Answered(Asked):
 
     test: Name
     outcome: Name | None = Field(description="Null: don’t know.")
+    after_repairs: int = Field(0, ge=0, le=MOST, description="Repairs made before this answer.")
 
 
 class CallAsked(Asked):
@@ -117,6 +118,7 @@ def trouble_advice(request: HttpRequest, asked: AdviceAsked) -> Any:
         answers=tuple((each.test, each.outcome) for each in told.answers),
         facts=tuple(told.facts.items()),
         repaired=tuple(told.repaired),
+        after=tuple((each.test, each.after_repairs) for each in told.answers if each.after_repairs),
         booked_in=tuple(told.booked_in),
     )
     try:
