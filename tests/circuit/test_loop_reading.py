@@ -380,3 +380,16 @@ def test_what_is_no_reading_is_refused(wrong: dict[str, Any]) -> None:
 def test_at_most_eight_readings_are_taken() -> None:
     with pytest.raises(OutOfRange, match="at most 8"):
         read(*[{"ohm": TEN}] * 9)
+
+
+def test_a_low_reading_that_another_usual_element_shows_too_settles_nothing() -> None:
+    found = read({"ohm": 8.2e3}, wires=2, element=TEN)
+    assert not found.settled
+    assert any("8.2 kΩ" in each and "which one is fitted" in each for each in found.notes)
+    assert read({"ohm": 7.2e3}, wires=2, element=TEN).settled
+
+
+@pytest.mark.parametrize(("ohm", "felt"), [(300.0, True), (340.0, True), (450.0, False)])
+def test_a_press_at_a_one_kilohm_element_has_to_read_lower(ohm: float, felt: bool) -> None:
+    found = read({"ohm": 1e3}, {"ohm": ohm, "pressed": True}, wires=2, element=1e3)
+    assert (("resistor", "sound") in can_be(found)) is felt

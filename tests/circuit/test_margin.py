@@ -291,3 +291,22 @@ def test_the_farthest_values_still_give_finite_numbers(circuit: Circuit, supply:
     result = found(replace(loop, input=given, devices=3, joined="parallel", lead=lead, cord=cord))
     assert isfinite(result.margin)
     as_json(result)
+
+
+def test_a_resistor_loop_on_an_input_that_tells_no_open_is_a_plain_contact() -> None:
+    loop = typical("resistor")
+    assert margin(MarginCase(loop=loop, samples=100)).sees_break is True
+    contact = replace(loop, input=replace(loop.input, open=None))
+    found = margin(MarginCase(loop=contact, samples=100))
+    assert (found.works, found.sees_break) == (True, False)
+    assert margin(MarginCase(loop=typical("plain"), samples=100)).sees_break is False
+
+
+def test_two_elements_side_by_side_hide_a_break_and_no_lead_mends_that() -> None:
+    found = margin(MarginCase(loop=replace(typical("resistor"), devices=2, joined="parallel"), samples=100))
+    assert (found.works, found.sees_break, found.longest_lead) == (False, False, None)
+
+
+def test_of_a_diode_loop_nothing_is_called_proven() -> None:
+    assert margin(MarginCase(loop=typical("diode_capacitor"), samples=100)).certified is False
+    assert margin(MarginCase(loop=typical("resistor"), samples=100)).certified is True

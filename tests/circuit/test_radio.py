@@ -202,3 +202,10 @@ def test_a_formula_outside_its_range_is_refused(wrong: dict[str, Any], message: 
 def test_what_is_no_link_is_refused(wrong: dict[str, Any]) -> None:
     with pytest.raises(OutOfRange):
         case(**wrong)
+
+
+def test_a_link_is_not_good_before_all_five_places_were_read() -> None:
+    told: dict[str, Any] = {"frequency": 915e6, "distance": 20.0}
+    assert radio(RadioCase(**told, margins=(30.0,))).link == "not known"
+    assert radio(RadioCase(**told, margins=(30.0, 12.0))).link == "narrow"
+    assert radio(RadioCase(**told, margins=(30.0,) * 5)).link == "good"

@@ -131,9 +131,17 @@ class TestCommercialDoor:
     def test_an_end_element_before_the_edge_watches_no_edge(self, where: str) -> None:
         assert answer(COMMERCIAL, protection=[{**EDGE, "end_element_at": where}]) == "no"
 
-    @pytest.mark.parametrize("where", ["far_end", "far end, in the plug", "somewhere", None])
-    def test_an_end_element_at_the_far_end_or_nowhere_told_changes_nothing(self, where: str | None) -> None:
+    @pytest.mark.parametrize("where", ["far_end", "far end, in the plug", "Far"])
+    def test_an_end_element_at_the_far_end_changes_nothing(self, where: str) -> None:
         assert answer(COMMERCIAL, protection=[{**EDGE, "end_element_at": where}]) == "yes"
+
+    @pytest.mark.parametrize("where", [
+        "somewhere", "not at the far end", "far end or box", "as far as I know at the start", "far end of the lead",
+        "?", None, {"value": None, "from": "measured"},
+    ])  # fmt: skip
+    def test_an_end_element_that_somebody_could_not_place_leaves_it_open(self, where: Any) -> None:
+        found = duty(COMMERCIAL, protection=[{**EDGE, "end_element_at": where}])
+        assert (found.powered_closing, found.deciding_facts) == ("unknown", ("protection.e1.end_element_at",))
 
     def test_two_readings_of_the_place_of_the_end_element_are_both_tried(self) -> None:
         def told(*places: str) -> list[dict[str, Any]]:

@@ -154,6 +154,17 @@ class TestOrigins:
         assert found.powered_closing == "yes"
         assert "duty.older_installation" in finding_ids(found)
 
+    def test_a_board_older_than_its_operator_is_a_slip_and_makes_nothing_older(self) -> None:
+        found = duty(OLD, operator__made="2015", operator__board_made="2005")
+        assert found.powered_closing == "no"
+        assert not finding_ids(found) & {"duty.older_installation", "duty.newer_board"}
+
+    def test_two_readings_of_an_early_date_are_an_older_installation_all_the_same(self) -> None:
+        either = [{"value": "2005", "from": "told"}, {"value": "2006", "from": "plate"}]
+        found = duty(OLD, operator__made=either)
+        assert found.powered_closing == "yes"
+        assert "duty.older_installation" in finding_ids(found)
+
     def test_what_is_assumed_of_a_leaf_is_no_stop(self) -> None:
         found = duty(COMMERCIAL, as_found={"value": "closes_on_objects", "from": "assumed"})
         assert "duty.closes_on_objects" not in finding_ids(found)

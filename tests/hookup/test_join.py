@@ -362,3 +362,46 @@ def test_a_newer_operator_of_unknown_inputs_gives_a_hint_and_no_evidence() -> No
     assert newer.way == "unknown"
     assert any("hint" in each.template for each in newer.assumptions)
     assert not joint(None, edge(), operator__made="2010").assumptions
+
+
+@pytest.mark.parametrize("place", ["somewhere", "not at the far end", None])
+def test_an_end_element_that_nobody_could_place_is_asked_for(place: str | None) -> None:
+    found = joint([TEN], edge(end_element_at=place))
+    assert found.watched is None
+    assert "protection.e1.end_element_at" in found.asks
+    assert "far end" in why(found)
+
+
+def test_ten_ohm_are_a_press_and_no_end_element() -> None:
+    found = joint([{**TEN, "resistance": "10 ohm"}], edge(resistance="10 ohm"))
+    assert found.watched is None
+    assert {"protection.e1.resistance", "operator.inputs[0].resistance"} <= set(found.asks)
+    assert "10 Ω is no end element" in why(found)
+
+
+def test_without_told_inputs_a_circuit_that_can_be_watched_counts_once_it_is_listed() -> None:
+    found = joint(None, edge(through=[]))
+    assert (found.way, found.watched, found.monitored_if_listed) == ("unknown", None, True)
+    assert joint(None, plain_edge("plain")).monitored_if_listed is False
+    assert joint(None, {"id": "e1", "kind": "sensing_edge"}).monitored_if_listed is None
+
+
+def test_an_edge_that_was_found_on_no_input_is_not_watched() -> None:
+    found = joint([TEN], edge(input={"value": None, "from": "measured"}))
+    assert found.watched is False
+    assert "joined to no input" in why(found)
+
+
+def test_which_of_two_inputs_an_edge_is_on_decides_where_one_would_not_watch_it() -> None:
+    aux = {"name": "aux", "circuit": "plain"}
+    found = joint([TEN, aux], edge(input=None))
+    assert found.watched is None
+    assert "protection.e1.input" in found.asks
+    assert joint([TEN, aux], edge()).watched is True
+    assert joint([TEN, {**TEN, "name": "second"}], edge(input=None)).watched is True
+
+
+def test_of_two_edges_on_the_only_input_that_would_watch_them_neither_is_watched_for_certain() -> None:
+    found = hooked([TEN, {"name": "aux", "circuit": "plain"}], edge(), edge("e2"))
+    assert [each.watched for each in found.joints] == [None, None]
+    assert {"protection.e1.input", "protection.e2.input"} <= set(found.asks)

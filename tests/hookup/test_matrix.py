@@ -34,6 +34,7 @@ pulse_three_wire  x    x    x    x    x    x    d!   x    x
 """
 WAYS = {"d": "direct", "t": "through", "x": "not_joinable"}
 WATCHED = {"!": True, "?": None, "": False}
+SAID = {"!": "yes", "?": "ask", "": "no"}
 FIELDS = [
     pytest.param(row.split()[0], input, field, id=f"{row.split()[0]} on {input}")
     for row in TABLE.strip().splitlines()[1:]
@@ -45,9 +46,21 @@ FIELDS = [
 def test_a_device_joins_an_input_as_the_table_says(device: str, input: str, field: str) -> None:
     found = joint([{"name": "in", "circuit": input, "resistance": "10 kohm"}], plain_edge(device))
     assert found.way == WAYS[field[0]]
-    assert found.watched is WATCHED[field[1:]]
+    assert cells()[device, input].watched == SAID[field[1:]]
+    assert found.watched is (
+        None if field[0] == "t" and field[1:] else WATCHED[field[1:]]
+    )  # nobody saw a converter
     assert found.monitored_if_listed is (field[1:] != "")
     assert found.reasons
+
+
+@pytest.mark.parametrize(("device", "input", "field"), FIELDS)
+def test_where_a_converter_belongs_and_none_is_there_nothing_is_watched(
+    device: str, input: str, field: str
+) -> None:
+    found = joint([{"name": "in", "circuit": input, "resistance": "10 kohm"}], plain_edge(device, through=[]))
+    links = device == "radio" and field[1:]  # that nobody has named yet
+    assert found.watched is (WATCHED[field[1:]] if field[0] == "d" else None if links else False)
 
 
 def test_the_table_has_a_field_for_every_circuit_of_the_survey() -> None:

@@ -191,3 +191,9 @@ def test_nothing_is_expected_of_what_is_gone_or_not_known(facts: dict[str, Any])
 )
 def test_bounds_of_the_survey_are_computed(facts: dict[str, Any]) -> None:
     assert hooked([TEN], edge(**facts)).readings
+
+
+def test_a_press_at_a_one_kilohm_edge_is_good_only_below_what_the_input_takes_for_one() -> None:
+    found = hooked([{**TEN, "resistance": "1 kohm"}], edge(resistance="1 kohm"))
+    pressed = [each.high for each in found.readings if each.id == "pressed"]
+    assert pressed == [340.0] * 3

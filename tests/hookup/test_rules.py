@@ -117,11 +117,20 @@ def test_of_an_element_that_nobody_read_the_wanted_one_is_named() -> None:
 # HOOK-4: several edges on one input
 
 
-def test_edges_on_one_input_stand_in_one_loop_and_are_watched() -> None:
-    second = plain_edge("resistor", "e2")
-    found = hooked([TEN], edge(input="edge"), {**second, "input": "edge"})
+def test_two_edges_on_one_input_are_watched_once_one_element_is_all_that_was_found() -> None:
+    first, last = {**plain_edge("resistor", "e1"), "input": "edge"}, edge("e2", input="edge")
+    found = hooked([TEN], first, last)
     assert one(found, "HOOK-4").level == "note"
-    assert [each.watched for each in found.joints] == [True, True]
+    assert [each.watched for each in found.joints] == [None, None]
+    assert "protection.e1.resistance" in found.asks
+    looked = hooked([TEN], {**first, "resistance": {"value": None, "from": "measured"}}, last)
+    assert [each.watched for each in looked.joints] == [True, True]
+
+
+def test_two_edges_on_one_input_with_an_element_each_hide_each_other() -> None:
+    found = hooked([TEN], edge(input="edge"), edge("e2", input="edge"))
+    assert [each.watched for each in found.joints] == [False, False]
+    assert [each.watched for each in hooked([TEN], edge(), edge("e2")).joints] == [None, None]
 
 
 def test_two_end_elements_side_by_side_look_wet() -> None:
@@ -130,10 +139,10 @@ def test_two_end_elements_side_by_side_look_wet() -> None:
     assert "would read 5 kΩ" in text(finding)
 
 
-def test_four_wire_edges_are_chained() -> None:
+def test_four_wire_edges_belong_end_to_end_and_whether_they_are_nobody_knows_from_their_input() -> None:
     found = hooked([FOUR], plain_edge("four_wire"), plain_edge("four_wire", "e2"))
     assert one(found, "HOOK-4").level == "note"
-    assert [each.watched for each in found.joints] == [True, True]
+    assert [each.watched for each in found.joints] == [None, None]
 
 
 def test_an_edge_alone_is_no_chain() -> None:

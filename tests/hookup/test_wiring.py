@@ -13,9 +13,10 @@ from sillwright.catalogue import demo
 from sillwright.drawing import Recorder, record
 from sillwright.hookup import Hookup
 from sillwright.hookup.answer import Wiring
+from sillwright.paper.readings_table import readings_rows
 from sillwright.paper.svg import svg
 from sillwright.paper.voice import Voice
-from sillwright.paper.wiring_page import readings_rows, wiring_paper
+from sillwright.paper.wiring_page import wiring_paper
 from sillwright.paper.wiring_sheet import in_words_of, wiring_drawing, wiring_sheet
 from sillwright.survey.devices import DEVICE_CIRCUITS
 from sillwright.survey.operator import INPUT_CIRCUITS
@@ -211,12 +212,12 @@ def test_the_page_can_be_set_of_anything(devices: tuple[dict[str, Any], ...]) ->
     assert wiring_paper(found, METRIC, tag=HOSTILE, made_on=date(2026, 3, 4), version="1").startswith(b"%PDF")
 
 
-def test_readings_stand_in_rows_with_room_to_write() -> None:
+def test_readings_stand_in_rows_by_place() -> None:
     rows = readings_rows(list(hooked(None, edge(), **J).readings), Voice(US))
     assert rows[0][0] == "at rest"
     assert rows[1][1:4] == ["below 500 Ω"] * 3
     assert rows[2][1] == "above 30 kΩ"
-    assert all(len(row) == 6 and row[-1] == "" for row in rows)
+    assert all(len(row) == 5 for row in rows)
     assert rows[0][4].endswith(" V")
 
 

@@ -7,7 +7,7 @@ from itertools import combinations
 from math import inf
 
 from sillwright.base.source import Source
-from sillwright.base.units import Number
+from sillwright.base.units import Number, Ohm
 from sillwright.base.words import N_, Amount, Phrase, say
 from sillwright.circuit import bands
 from sillwright.circuit.bands import element_band, insulation_band, table
@@ -21,6 +21,7 @@ from sillwright.circuit.loop_reading_model import (
     MeterReading,
 )
 from sillwright.circuit.settling import as_reading, groups, next_look, outcomes, where_of
+from sillwright.circuit.watching import alike
 from sillwright.circuit.weighing import shares
 
 __all__ = ["loop_reading"]
@@ -63,7 +64,7 @@ def loop_reading(case: LoopReadingCase) -> LoopReadingResult:
     look = next_look(left, [look_of(each) for each in case.readings]) if len(candidates) > 1 else None
     return LoopReadingResult(
         answer=_answer(case, candidates),
-        settled=len(candidates) == 1 and bool(case.readings) and not any(_unlike(case)),
+        settled=len(candidates) == 1 and bool(case.readings) and not any(_unlike(case)) and not any(_others(case)),
         next_step=None if look is None else asked(look),
         candidates=candidates,
         meanings=tuple(_meanings(case, next(iter(left), None))),
@@ -145,6 +146,11 @@ def _notes(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Iterator[P
         yield say(
             N_("Read twice the same way: {one} and {other}; water and bad joints wander. Read again."), **told
         )
+    for ohm, element in _others(case):
+        told = {"ohm": Amount(ohm, "ohm"), "element": Amount(element, "ohm")}
+        yield say(
+            N_("{ohm} is also what a sound end element of {element} shows: find out which one is fitted."), **told
+        )
     if {("plain", "sound"), ("plain", "dead")} <= can:
         yield say(N_("OL at rest is the same for a good and a dead plain edge: press to know."))
     if any(condition == "before" for _, condition in can) and _unfelt(shown):
@@ -161,6 +167,18 @@ def _notes(case: LoopReadingCase, candidates: Sequence[Candidate]) -> Iterator[P
         yield say(
             N_("An eye, converter or receiver on the way shows readings of its own; look for a box with a lamp.")
         )
+
+
+def _others(case: LoopReadingCase) -> Iterator[tuple[Ohm, Ohm]]:
+    """Readings at rest that a usual end element of another value than the one told would show as well."""
+    edges = table("element")
+    low, high = edges["good"]
+    for each in case.readings:
+        if case.element is None or each.pressed or each.diode_test or each.between != "pair":
+            continue
+        for other in edges["met"]:
+            if not alike(other, case.element) and low <= each.shown / other <= high:
+                yield each.shown, other
 
 
 def _unlike(case: LoopReadingCase) -> Iterator[tuple[MeterReading, MeterReading]]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any, cast
 
 from sillwright.base.source import Source
+from sillwright.base.units import Metre
 from sillwright.base.words import N_, say
 from sillwright.circuit import limits
 from sillwright.circuit.building import Spread
@@ -26,6 +27,10 @@ SOURCES = (
     *TYPICAL,
     *WIRE,
 )
+
+
+OF_THE_LEAD: frozenset[StateName] = frozenset({"rest", "pressed_near", "pressed_far", "short"})
+"""States that the length of the lead bears on."""
 
 
 def margin(case: MarginCase) -> MarginResult:
@@ -58,14 +63,17 @@ def margin(case: MarginCase) -> MarginResult:
     asked = [each for each in looks if each.margin is not None]
     worst_one = min(asked, key=lambda each: cast(float, each.margin))
     costs = shares(worst_one)
+    broken = [each for each in looks if each.state.startswith("open")]
     return MarginResult(
         works=cast(float, worst_one.margin) > 0,
+        certified=all(each.worst.certified for each in asked),
+        sees_break=all(each.reads_worst in {"open", "pressed"} for each in broken),
         margin=cast(float, worst_one.margin),
         deciding_state=worst_one.state,
         weakest=costs[0].part if costs else None,
         parts=costs,
         states=tuple(each.shown(case) for each in looks),
-        longest_lead=limits.longest_lead(case.loop, lambda loop: _works(case, loop)),
+        longest_lead=_longest_lead(case, asked),
         **_limits(case),
         case=case,
         assumptions=tuple(_assumptions(case, looks)),
@@ -98,10 +106,17 @@ def _states(case: MarginCase) -> Iterator[tuple[StateName, State]]:
         yield "wrong_element", State(hurts=(wrong,))
 
 
+def _longest_lead(case: MarginCase, asked: list[Look]) -> Metre | None:
+    """The longest lead that works; none where what fails has nothing to do with the lead."""
+    if any(cast(float, each.margin) <= 0 for each in asked if each.state not in OF_THE_LEAD):
+        return None
+    return limits.longest_lead(case.loop, lambda loop: _works(case, loop))
+
+
 def _works(case: MarginCase, loop: Loop) -> bool:
     """Whether the states that the length of the lead bears on read what they have to, all parts at their worst."""
     for name, state in _states(case):
-        if name in {"rest", "pressed_near", "pressed_far", "short"}:
+        if name in OF_THE_LEAD:
             looked = look(loop, name, state, _spread(case))
             if any(each.margin is not None and each.margin <= 0 for each in looked):
                 return False

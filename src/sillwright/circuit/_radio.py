@@ -18,6 +18,7 @@ __all__ = ["radio"]
 LIGHT = 299_792_458.0  # m/s
 HOURS_A_YEAR = 8760.0
 INDOOR_CONSTANT: Decibel = -28.0  # for MHz and metres
+PLACES = 5  # of the leaf at which the margin is read
 SOURCES = (
     Source(document="ITU-R P.525", clause="20 lg (4 π d f / c)", sure="memory", id="free-space"),
     Source(document="ITU-R P.1238", clause="20 lg f + N lg d + L_f − 28", sure="second-hand", id="indoor-loss"),
@@ -59,7 +60,7 @@ def radio(case: RadioCase) -> RadioResult:
         link_margin=closed,
         link_margin_open=opened,
         least_margin=least,
-        link=word(worst),
+        link=_link(case, worst),
         distance_good=_distance_good(case),
         battery_years=battery_years(case),
         case=case,
@@ -116,6 +117,12 @@ def battery_years(case: RadioCase) -> Number | None:
     lost = case.capacity * case.self_discharge / HOURS_A_YEAR
     years = case.usable * case.capacity / (HOURS_A_YEAR * (case.mean_current + lost))
     return years / 2 if _freezes(case) else years
+
+
+def _link(case: RadioCase, worst: Decibel | None) -> LinkWord:
+    """What the link is called; good is nobody's to say before all five places were read, or none."""
+    found = word(worst)
+    return "not known" if found == "good" and 0 < len(case.margins) < PLACES else found
 
 
 def word(margin: Decibel | None) -> LinkWord:
@@ -185,7 +192,7 @@ def _notes(case: RadioCase, worst: Decibel | None) -> Iterator[str]:
         yield say(
             N_("Read the margin closed, a quarter, half, three quarters and fully open, the worst vehicle parked.")
         )
-    if case.margins and len(case.margins) < 5:
+    if 0 < len(case.margins) < PLACES:
         read = len(case.margins)
         yield say(N_("{read} of five places are read; the worst is mostly fully open, beside the coil."), read=read)
     if case.systems is None or case.systems > _table("neighbours")["most"]:

@@ -158,10 +158,16 @@ def _pair(guess: Guess, look: Look, forward: bool) -> Spans:
     if guess.circuit in {"plain", "four_wire"} or behind_the_element(guess, look):
         return _apart(seen, look.pressed, guess.where)
     if look.pressed and seen in FEEL:
-        return ((0.0, table("apart")["pressed"]),)
+        return ((0.0, _press(guess)),)
     if guess.circuit == "diode_capacitor":
         return _diode(seen, look.pressed, forward)
     return _element(guess, seen, look.pressed)
+
+
+def _press(guess: Guess) -> Ohm:
+    """The most that a press may show: what an input takes for one, its pull-up as large as the element."""
+    most: Ohm = table("apart")["pressed"]
+    return most if guess.element is None else min(most, table("element")["trips"] * guess.element)
 
 
 def _element(guess: Guess, seen: Condition, pressed: bool) -> Spans:

@@ -78,6 +78,10 @@ class MarginResult(Result):
     """What the input reads in every state, and how much is left."""
 
     works: bool = field(title="Whether every state reads what it has to with all parts at their worst")
+    certified: bool = field(title="Whether that is proven for all tolerances; no = seen at likely corners only")
+    sees_break: bool = field(
+        title="Whether a broken wire reads otherwise than rest, wherever it is, with any parts"
+    )
     margin: Volt = field(title="Least margin of all states; below 0 = it does not work with every part")
     deciding_state: StateName = field(title="State with the least margin")
     weakest: Part | None = field(default=None, title="Part whose tolerance costs most margin")

@@ -9,14 +9,32 @@ Source: ANSI/UL 325 as applied in the trade (common practice).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
+from functools import lru_cache
 from itertools import product
 from typing import Any, TypeVar
 
 from sillwright.base.fact import Fact
 from sillwright.base.logic import Algebra, Variable
+from sillwright.circuit.watching import (
+    ALIKE,
+    BLIND,
+    MOST_PLACED,
+    WATCHED,
+    Watch,
+    all_of,
+    can_be_element,
+    crowded,
+    input_told,
+    loop_seen,
+    only_stops,
+    same_name,
+    together_seen,
+    values_of,
+    wired,
+)
 from sillwright.duty.evidence import Judged, candidates
-from sillwright.survey.element_place import ENDED, watches_the_edge
+from sillwright.survey.devices import Protection
 from sillwright.survey.model import Opening
 from sillwright.survey.operator import INPUT_CIRCUITS, Input
 
@@ -28,7 +46,7 @@ WATCHED_INPUTS = {
     "resistor", "diode_capacitor", "four_wire", "pulse_two_wire", "pulse_three_wire", "optical", "tested_contact",
 }  # fmt: skip
 RADIO_LINKS = 2  # a transmitter and a receiver
-VALUE_TOLERANCE = 0.1
+VALUE_TOLERANCE = ALIKE
 
 
 def instructions_read(opening: Opening) -> bool:
@@ -117,49 +135,76 @@ def _instructions(opening: Opening, algebra: Algebra[T], variable: Name) -> T:
 
 
 def reaches_an_input(opening: Opening, device: Any) -> Judged:
-    """Whether a known input of the operator can watch this device; true where its inputs are not recorded.
+    """Whether an input of the operator can watch this device as it is wired, as far as the survey tells.
 
     A watched circuit on a plain input is a plain device: the operator does not see the end element. So is one whose
-    end element sits before the edge: a wire that breaks behind it stays unseen.
+    end element sits before the edge, one whose strips do not come back, and one of two that hide each other on one
+    input. Where nobody was asked for the inputs, the instructions that list the device say that it has one; where
+    somebody could not tell, that is open.
     """
+    if not hasattr(device, "circuit"):
+        return Judged(True)
+    seen = all_of((loop_seen(opening, device), _on_the_inputs(opening, device)))
+    return Judged(seen.value, seen.open)
+
+
+def reverses_there(opening: Opening, device: Any) -> Judged:
+    """Whether the leaf reverses from the input of a device; open where that, by its name, only stops it."""
+    if not hasattr(device, "circuit"):
+        return Judged(True)
+    names, inputs = values_of(device.input), opening.operator.inputs.items
+    if not names:
+        reached = [each for each in inputs if _reaches_one(opening, device, each).value is not False]
+        names = tuple(each.name.value for each in reached or inputs)
+    stops = [only_stops(each) for each in names]
+    return Judged(None, (device.input.path,)) if stops and all(stops) else Judged(True)
+
+
+def _on_the_inputs(opening: Opening, device: Protection) -> Watch:
     listing = opening.operator.inputs
-    if hasattr(device, "circuit") and not (at_the_end := element_at_the_end(device)).value:
-        return at_the_end
-    if not hasattr(device, "circuit") or listing.standing in {"not asked", "not known"}:
-        return Judged(True)
+    if device.input.standing == "none there":
+        return BLIND
+    if listing.standing == "not asked":
+        return _beside_others(opening, device, ())
+    if listing.standing == "not known":
+        return Watch(None, (listing.path,))
+    found = [_on_these(opening, device, inputs) for inputs in listing.rivals or (listing.items,)]
     if listing.standing == "assumed":
-        fits = _reaches(opening, device, listing.items).value is True
-        return Judged(True) if fits else Judged(None, (listing.path,))
-    options = listing.rivals or (listing.items,)
-    found = [_reaches(opening, device, inputs) for inputs in options]
-    if len({each.value for each in found}) == 1:
-        return found[0]
-    return Judged(None, (listing.path,))
+        return WATCHED if found[0].value is True else Watch(None, (listing.path,))
+    return found[0] if len({each.value for each in found}) == 1 else Watch(None, (listing.path,))
 
 
-def element_at_the_end(device: Any) -> Judged:
-    """Whether the end element sits at the far end of the edge, as far as it is told."""
-    if device.circuit.value not in ENDED:
-        return Judged(True)
-    fact = device.end_element_at
-    told = {watches_the_edge(each) for each in (fact.rivals or (fact.value,))}
-    if told == {True}:
-        return Judged(True)
-    stated = fact.known or fact.rivals  # not only assumed
-    return Judged(False) if told == {False} and stated else Judged(None, (fact.path,))
+def _on_these(opening: Opening, device: Protection, inputs: tuple[Input, ...]) -> Watch:
+    reached = _reaches(opening, device, inputs)
+    return all_of((Watch(reached.value, reached.open), _beside_others(opening, device, inputs)))
 
 
-def _reaches(opening: Opening, device: Any, inputs: Sequence[Input]) -> Judged:
-    named = [each for each in inputs if device.input.known and each.name.value == device.input.value]
-    if device.input.standing in {"two readings", "assumed"} or (device.input.value is not None and not named):
-        all_fit = all(_reaches_one(opening, device, each).value is True for each in inputs)
-        return Judged(True) if inputs and all_fit else Judged(None, (device.input.path,))
-    return Judged.any_of(_reaches_one(opening, device, each) for each in named or inputs)
+def _reaches(opening: Opening, device: Protection, inputs: Sequence[Input]) -> Judged:
+    named = _named_inputs(device, inputs)
+    if input_told(device) is not None and not named:
+        return Judged(None, (device.input.path,))
+    found = [_reaches_one(opening, device, each) for each in named or inputs]
+    if len(named) > 1 or device.input.standing in {"two readings", "assumed", "not known"}:
+        all_fit = bool(found) and all(each.value is True for each in found)
+        return Judged(True) if all_fit else Judged(None, (device.input.path,))
+    return Judged.any_of(found)
+
+
+def _named_inputs(device: Protection, inputs: Sequence[Input]) -> list[Input]:
+    """The inputs of the name that a device is told to be on."""
+    name = input_told(device)
+    return [each for each in inputs if each.name.value is not None and same_name(each.name.value) == name]
 
 
 def _reaches_one(opening: Opening, device: Any, each: Input) -> Judged:
     between = through(opening, device)
     direct = not (between is None or between or device.circuit.value == "radio")
+    if (
+        direct
+        and "resistor" in values_of(each.circuit)
+        and not all(map(can_be_element, values_of(each.resistance)))
+    ):
+        return Judged(None, (each.resistance.path,))
     return _fits(device, each, direct=direct)
 
 
@@ -180,3 +225,46 @@ def _fit(circuit: str, own: str | None, fitted: float | None, wanted: float | No
     if circuit != "resistor" or fitted is None or wanted is None:
         return True
     return bool(abs(fitted - wanted) <= VALUE_TOLERANCE * wanted)
+
+
+# several devices on one input
+
+
+def _beside_others(opening: Opening, device: Protection, inputs: tuple[Input, ...]) -> Watch:
+    """Whether the operator can watch a device beside those that are on its input, or may have to be."""
+    there = wired(_listed_with(opening, device))
+    name = input_told(device)
+    with_it = [each for each in there if each is not device and name is not None and input_told(each) == name]
+    if with_it:
+        return together_seen((device, *with_it))
+    if device not in there:
+        return WATCHED
+    if len(there) > MOST_PLACED:
+        return Watch(None, (device.input.path,))
+    places = _places(opening, tuple(there), inputs)
+    if not crowded(places, device.path):
+        return WATCHED
+    rivals = [each for each in there if set(places[each.path]) & set(places[device.path])]
+    return Watch(None, tuple(each.input.path for each in rivals if input_told(each) is None))
+
+
+def _listed_with(opening: Opening, device: Protection) -> Sequence[Protection]:
+    """The devices of the reading of the list in which this one stands."""
+    listing = opening.protection
+    return next((some for some in (listing.items, *listing.rivals) if any(each is device for each in some)), ())
+
+
+@lru_cache(maxsize=64)
+def _places(
+    opening: Opening, devices: tuple[Protection, ...], inputs: tuple[Input, ...]
+) -> dict[str, tuple[Hashable, ...]]:
+    """The inputs that each device is told to be on, or would be watched on as it is wired."""
+    return {each.path: tuple(_places_of(opening, each, inputs)) for each in devices}
+
+
+def _places_of(opening: Opening, device: Protection, inputs: Sequence[Input]) -> Iterator[Hashable]:
+    name, named = input_told(device), _named_inputs(device, inputs)
+    if name is not None:
+        yield from (each.path for each in named) if named else (name,)
+    elif through(opening, device) is not None and device.circuit.value is not None:
+        yield from (each.path for each in inputs if _reaches_one(opening, device, each).value is True)

@@ -126,7 +126,7 @@ def _fails(circuit: str, ohms: float, pressed: bool, element: float) -> bool:
     if circuit not in METERED:
         return False
     if pressed:
-        return ohms > PRESSED_AT_MOST
+        return ohms > (min(PRESSED_AT_MOST, TRIPS_BELOW * element) if circuit == "resistor" else PRESSED_AT_MOST)
     if circuit == "resistor":
         return ohms < TRIPS_BELOW * element or ohms > OPEN_ABOVE * element
     return circuit == "plain" and ohms <= PRESSED_AT_MOST

@@ -20,6 +20,7 @@ from sillwright.base.fact import Fact
 from sillwright.base.logic import Algebra, Variable
 from sillwright.base.rule import Known, Looked, Members, Open
 from sillwright.duty import chain, evidence
+from sillwright.duty.dated import deciding_dates
 from sillwright.duty.evidence import Judged
 from sillwright.survey.devices import DEVICE_KINDS, Protection, Zone
 from sillwright.survey.interval import Interval
@@ -124,18 +125,14 @@ class OpeningFacts:
         return owner, names[-1]
 
     def _rules_date(self) -> Looked:
-        """Which date decides the device rules: a newer board's own, where one was fitted.
-
-        A board older than its operator is a slip of the pen; where either date is in doubt every pair is tried.
-        """
+        """The date that decides the device rules; where either date is in doubt every pair is tried."""
         operator = self.opening.operator
         board, made = operator.board_made, operator.made
         spec = type(operator).specs["made"]
         boards = [value for value in (board.value, *board.rivals) if value is not None]
         if not boards and isinstance(spec, Spec):
             return self._looked(made, spec)
-        mades = [value for value in (made.value, *made.rivals) if value is not None]
-        dates = [one if one.last >= other.first else other for one in boards for other in mades] or boards
+        dates = deciding_dates(operator)
         if made.standing == "assumed":
             dates = [*dates, *boards]
         doubtful = board if board.standing != "known" else made
@@ -280,6 +277,8 @@ class OpeningFacts:
         device = bound[str(argument)]
         if name == "reaches_an_input":
             return chain.reaches_an_input(self.opening, device)
+        if name == "reverses_there":
+            return chain.reverses_there(self.opening, device)
         if name == "read_as_failed":
             return _over(self.opening.readings, lambda some: evidence.read_as_failed(self.opening, device, some))
         raise InputError(f"unknown function “{name}” in a rule")

@@ -11,6 +11,7 @@ from sillwright.base.finding import Finding, Level
 from sillwright.base.source import Source
 from sillwright.base.words import N_, Sentence
 from sillwright.duty import evidence, rulebook
+from sillwright.duty.dated import deciding_dates
 from sillwright.duty.devices import place_of
 from sillwright.duty.model import Answer, DeviceStanding, RuleVerdict
 from sillwright.survey.classified import area_of
@@ -162,10 +163,11 @@ def _operator(opening: Opening, regime: str | None) -> Iterator[Finding]:
     made, board = opening.operator.made, opening.operator.board_made
     if made.standing == "none there":
         yield _say("duty.plate_unreadable")
-    if board.known and board.value is not None:
+    dates = deciding_dates(opening.operator)
+    if board.known and board.value is not None and board.value in dates:
         yield _say("duty.newer_board", {"board": str(board.value)})
-    dated = board if board.known and board.value is not None else made
-    if regime == "us_commercial" and dated.known and dated.value is not None and dated.value.last < BOARD_RULE:
+    assumed = "assumed" in {made.standing, board.standing}
+    if regime == "us_commercial" and dates and not assumed and all(date.last < BOARD_RULE for date in dates):
         yield _say("duty.older_installation")
 
 
@@ -180,6 +182,8 @@ def _standing(opening: Opening, devices: Sequence[DeviceStanding], *, listing_co
             )
         elif listing_counts and each.listed == "unknown":
             yield _say("duty.listing_not_read", about, place=_device_place(opening, each.name))
+        elif each.monitored == "yes" and opening.operator.inputs.standing == "not asked":
+            yield _say("duty.input_not_seen", about)
 
 
 def _rules(opening: Opening, verdicts: Sequence[RuleVerdict]) -> Iterator[Finding]:

@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from sillwright.base.units import Metre
 from sillwright.base.words import N_, Sentence
 from sillwright.catalogue.model import Catalogue
+from sillwright.circuit.watching import (
+    BLIND,
+    MOST_PLACED,
+    Watch,
+    crowded,
+    strips_seen,
+    together_seen,
+    values_of,
+    wired,
+)
+from sillwright.hookup._join import joint_on
 from sillwright.hookup.allot import Allotted, allot
 from sillwright.hookup.answer import Hookup, Joint
 from sillwright.hookup.cautions import CAUTIONS
-from sillwright.hookup.findings import EDGES, of_inputs, of_joints, of_power
+from sillwright.hookup.findings import EDGES, GONE, of_inputs, of_joints, of_power
 from sillwright.hookup.inlets import Inlets, inlets
 from sillwright.hookup.power import power
 from sillwright.hookup.readings import readings
-from sillwright.hookup.sharing import chained, hidden, of_shared, together
+from sillwright.hookup.sharing import chained, of_shared, together, too_many
 from sillwright.hookup.table import MEMORY, PRACTICE, number
 from sillwright.hookup.wiring import wiring
 from sillwright.hookup.words import said
@@ -48,7 +59,8 @@ def hook_up(
     known = inlets(opening, catalogue)
     known = replace(known, items=known.items[:MOST])
     allotted = allot(devices, known, catalogue)
-    joints = tuple(_as_wired(each, allotted, known, opening, catalogue) for each in allotted.joints)
+    crowd = _crowd(devices, allotted, known, catalogue)
+    joints = tuple(_as_wired(each, allotted, known, opening, catalogue, crowd) for each in allotted.joints)
     allotted = replace(allotted, joints=joints)
     fed = power(opening, joints, catalogue)
     found = (
@@ -77,22 +89,68 @@ def hook_up(
 
 
 def _as_wired(
-    joint: Joint, allotted: Allotted, known: Inlets, opening: Opening, catalogue: Catalogue | None
+    joint: Joint,
+    allotted: Allotted,
+    known: Inlets,
+    opening: Opening,
+    catalogue: Catalogue | None,
+    crowd: Collection[str],
 ) -> Joint:
     """A joint with what the wires of the opening make of it, and what is usual where the inputs are not known."""
-    found = _on_too_few(joint, opening)
-    found = _sharing(found, allotted, {each.path: each for each in opening.protection}, catalogue)
+    devices = {each.path: each for each in opening.protection}
+    found = _on_too_few(joint, devices[joint.device], opening)
+    found = _on_an_input_not_told(found, devices[joint.device], known, catalogue)
+    found = _sharing(found, allotted, devices, catalogue)
+    if joint.device in crowd and found.watched:
+        words = N_("Others need an input that would watch it, and there are too few for all: which is on which?")
+        found = _watched_as(found, Watch(None, (devices[joint.device].input.path,)), said(words))
     return _usual_for_its_age(found, known, opening)
 
 
-def _on_too_few(joint: Joint, opening: Opening) -> Joint:
+def _crowd(
+    devices: Sequence[Protection], allotted: Allotted, known: Inlets, catalogue: Catalogue | None
+) -> set[str]:
+    """The devices that nobody told to be on an input, where too few inputs watch for all of them."""
+    there = wired(devices)
+    if known.state != "known" or not 1 < len(there) <= MOST_PLACED:
+        return set()
+
+    def on(device: Protection) -> Iterator[int]:
+        """The inputs that it was told to be on, or would be watched on as it is wired."""
+        for at, inlet in enumerate(known.items):
+            if device.input.known:
+                if allotted.on.get(device.path) is inlet:
+                    yield at
+            elif (found := joint_on(device, inlet, catalogue)).watched and found.way != "unknown":
+                yield at
+
+    places = {each.path: tuple(on(each)) for each in there}
+    return {each.path for each in there if not each.input.known and crowded(places, each.path)}
+
+
+def _on_too_few(joint: Joint, device: Protection, opening: Opening) -> Joint:
     """A four-wire edge on a cord with fewer conductors is not watched, whatever the input."""
-    count = opening.cord.conductors
-    if joint.circuit != "four_wire" or joint.kind not in EDGES or count.value is None or count.value >= 4:
+    if joint.circuit != "four_wire" or (watch := strips_seen(opening, device)).value is True:
         return joint
-    words = N_("The cord has {count} conductors: with two, both ends of each strip are joined, as in a plain edge.")
-    watched = False if count.known else None if joint.watched else joint.watched
-    return replace(joint, watched=watched, reasons=(*joint.reasons, said(words, count=f"{count.value:g}")))
+    counts = values_of(opening.cord.conductors) + values_of(device.wires)
+    words = N_("Of its wires {count} come back: with two, both ends of each strip are joined, as in a plain edge.")
+    return _watched_as(joint, watch, said(words, count=f"{min(counts):g}"))
+
+
+def _on_an_input_not_told(joint: Joint, device: Protection, known: Inlets, catalogue: Catalogue | None) -> Joint:
+    """Where nobody can tell which input it is on, it is watched only where each input would watch it.
+
+    Not asked for, it is on the one that fits; unless that is one that watches nothing, as another is taken.
+    """
+    standing = device.input.standing
+    if standing == "none there":
+        return _watched_as(joint, BLIND, said(N_("It was found joined to no input.")))
+    if known.state != "known" or standing == "known" or (standing == "not asked" and joint.watched is not False):
+        return joint
+    if len({joint_on(device, inlet, catalogue).watched for inlet in known.items}) == 1:
+        return joint
+    words = N_("Which input it is on is not known, and not each of them would watch it.")
+    return _watched_as(replace(joint, watched=None), Watch(None, (device.input.path,)), said(words))
 
 
 def _sharing(
@@ -100,12 +158,27 @@ def _sharing(
 ) -> Joint:
     """Devices that hide each other are not watched; edges in one loop, or on a converter for two, are."""
     both = together(joint, allotted.joints)
-    if joint.watched is False or not hidden(both, catalogue) or chained(joint, allotted.joints):
+    there = [devices[each.device] for each in both if devices[each.device].state.value not in GONE]
+    if joint.watched is False or len(there) < 2 or devices[joint.device] not in there:
         return joint
-    told = all(devices[each.device].input.known for each in both)
+    watch = BLIND if too_many(both, catalogue) else together_seen(there)
+    if not all(each.input.known for each in there) and watch.value is not True:
+        watch = Watch(None, watch.open or tuple(each.input.path for each in there))
     words = N_("It shares its input with {others}: one can die, and the other answers for it.")
+    if chained(joint, allotted.joints) and watch.value is None:
+        words = N_(
+            "It shares its input with {others}: in one loop, end to end, each is watched; side by side one can die "
+            "unseen."
+        )
     others = [each.name for each in both if each is not joint]
-    return replace(joint, watched=False if told else None, reasons=(*joint.reasons, said(words, others=others)))
+    return joint if watch.value is True else _watched_as(joint, watch, said(words, others=others))
+
+
+def _watched_as(joint: Joint, watch: Watch, why: Sentence) -> Joint:
+    """A joint that is watched no better than this, and why; facts that leave it open are asked for."""
+    watched = watch.value if joint.watched is not False else False
+    asks = tuple(dict.fromkeys((*joint.asks, *watch.open)))
+    return replace(joint, watched=watched, reasons=(*joint.reasons, why), asks=asks)
 
 
 def _usual_for_its_age(joint: Joint, known: Inlets, opening: Opening) -> Joint:

@@ -9,14 +9,15 @@ from itertools import product
 from sillwright.base.words import N_, Sentence
 from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.naming import key
+from sillwright.circuit.watching import alike, can_be_element, element_seen
 from sillwright.hookup import reasons
 from sillwright.hookup.answer import Joint, Way
-from sillwright.hookup.fit import Fit, fit
-from sillwright.hookup.inlets import Inlet, Inlets, alike, values_of
+from sillwright.hookup.fit import WATCHABLE, Fit, fit
+from sillwright.hookup.inlets import Inlet, Inlets, values_of
 from sillwright.hookup.told import Told, between, end_place, told_of
 from sillwright.hookup.words import said
 from sillwright.survey.devices import Protection
-from sillwright.survey.element_place import ENDED, watches_the_edge
+from sillwright.survey.element_place import ENDED
 
 _RANKS = {
     ("direct", "yes"): 0, ("through", "yes"): 1, ("through", "ask"): 2, ("direct", "ask"): 3,
@@ -39,7 +40,11 @@ def join(device: Protection, inputs: Inlets, catalogue: Catalogue | None = None)
         return _bare(device, catalogue, "not_joinable", said(N_("The operator has no input for a device.")))
     if inputs.state == "unknown":
         words = N_("What inputs the operator has is not known; read its terminals, or its instructions.")
-        return replace(_bare(device, catalogue, "unknown", said(words)), asks=reasons.open_asks(device, inputs))
+        bare = _bare(device, catalogue, "unknown", said(words))
+        countable = bare.monitored_if_listed
+        if inputs.unasked and set(told_of(device, catalogue).possible()) <= WATCHABLE:
+            countable = True  # instructions that list it as it is wired have an input for it
+        return replace(bare, monitored_if_listed=countable, asks=reasons.open_asks(device, inputs))
     named = device.input.value if device.input.known else None
     if named is not None:
         there = next((each for each in inputs.items if each.name and key(each.name) == key(named)), None)
@@ -126,12 +131,23 @@ def _as_it_is(device: Protection, inlet: Inlet, found: Fit, mine: str, theirs: s
     value = {"yes": True, "no": False, "ask": None}[found.watched]
     if value is False:
         return {False}
-    if mine in ENDED and not watches_the_edge(device.end_element_at.value):
-        return {False} if device.end_element_at.known else {None}
-    if found.way == "direct" and mine == theirs == "resistor":
+    if mine in ENDED and not (seen := element_seen(device).value):
+        return {seen}
+    if found.way == "through":
+        return {_handed_on(value, mine, between(device))}
+    if mine == theirs == "resistor":
+        if not all(map(can_be_element, (*values_of(device.resistance), *inlet.ohms))):
+            return {None}
         pairs = list(product(values_of(device.resistance), inlet.ohms))
         return {value if alike(*each) else False for each in pairs} or {value}
     return {value}
+
+
+def _handed_on(value: bool | None, mine: str, parts: tuple[str, ...] | None) -> bool | None:
+    """Whether it is watched through the parts that are there: with none it is not, unnamed ones leave it open."""
+    if parts is not None and not parts and mine != "radio":
+        return False
+    return value if parts else None
 
 
 def _one(values: Collection[bool | None]) -> bool | None:

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
-from sillwright.base.fact import Fact
 from sillwright.catalogue.model import Catalogue, OperatorInput
 from sillwright.catalogue.naming import key
+from sillwright.circuit.watching import alike as alike
+from sillwright.circuit.watching import only_stops
+from sillwright.circuit.watching import values_of as values_of
 from sillwright.hookup.answer import Standing
-from sillwright.hookup.table import number
 from sillwright.survey.model import Opening
 from sillwright.survey.operator import INPUT_CIRCUITS, Input
-
-STOP = re.compile(r"\b(stop|halt|interlock)\b", re.IGNORECASE)
-REVERSE = re.compile(r"\b(rev|reverse|reversing|reopen)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,8 +43,7 @@ class Inlet:
     @property
     def stops_only(self) -> bool:
         """Whether its name says that it stops the leaf, rather than reversing it."""
-        words = (self.name or "").replace("_", " ")
-        return bool(STOP.search(words)) and not REVERSE.search(words)
+        return only_stops(self.name)
 
     @property
     def asks(self) -> tuple[str, ...]:
@@ -68,6 +64,7 @@ class Inlets:
     items: tuple[Inlet, ...]
     state: Literal["known", "none there", "unknown"]
     asks: tuple[str, ...] = ()
+    unasked: bool = False  # nobody was asked for them, and the catalogue has none
 
 
 def inlets(opening: Opening, catalogue: Catalogue | None) -> Inlets:
@@ -84,7 +81,8 @@ def inlets(opening: Opening, catalogue: Catalogue | None) -> Inlets:
         sure = opening.operator.model.known
         return Inlets(items=tuple(_listed(each, sure) for each in entries), state="known")
     named = () if opening.operator.model.known else (opening.operator.model.path,)
-    return Inlets(items=(), state="unknown", asks=(listing.path, *named))
+    unasked = listing.standing == "not asked"
+    return Inlets(items=(), state="unknown", asks=(listing.path, *named), unasked=unasked)
 
 
 def entries_of(opening: Opening, catalogue: Catalogue | None) -> tuple[OperatorInput, ...]:
@@ -93,20 +91,6 @@ def entries_of(opening: Opening, catalogue: Catalogue | None) -> tuple[OperatorI
     if catalogue is None or model is None:
         return ()
     return tuple(each for each in catalogue.inputs if key(each.operator) == key(model))
-
-
-def values_of(fact: Fact[Any]) -> tuple[Any, ...]:
-    """Every value that was told of a fact."""
-    return tuple(each for each in (fact.value, *fact.rivals) if each is not None)
-
-
-def alike(one: float, other: float) -> bool:
-    """Whether two end elements are the same part.
-
-    >>> alike(10e3, 10.1e3), alike(8200, 10e3)
-    (True, False)
-    """
-    return abs(one - other) <= float(number("end_element", "alike")) * max(one, other)
 
 
 def _taken(there: Input, entries: Sequence[OperatorInput], sure: bool) -> Inlet:

@@ -11,6 +11,7 @@ from typing import Literal
 from sillwright.base.units import Metre, Ohm
 from sillwright.base.words import N_, Amount, Sentence
 from sillwright.catalogue.model import Catalogue
+from sillwright.circuit.bands import table
 from sillwright.circuit.metering import meter
 from sillwright.circuit.model import Hurt, Loop, Press, State
 from sillwright.hookup.allot import Allotted
@@ -165,10 +166,9 @@ def _joint(ohm: Ohm) -> State:
 def _band(loop: Loop, case: Case, at: Place) -> tuple[Ohm, Ohm | None]:
     """Between which values a meter shows it; None: up to open."""
     if case.id == "pressed":
-        worst = meter(loop, case.high, at)
-        return (
-            (0.0, max(float(number("press", "most")), worst)) if loop.circuit != "normally_closed" else _no_more()
-        )
+        if loop.circuit == "normally_closed":
+            return _no_more()
+        return 0.0, max(_press(loop), meter(loop, case.high, at))
     if case.id == "rest" and loop.circuit in {"plain", "four_wire"}:
         return float(number("strips", "insulation")), None
     if case.id == "open":
@@ -179,6 +179,13 @@ def _band(loop: Loop, case: Case, at: Place) -> tuple[Ohm, Ohm | None]:
     high = low if loop.end is None and case.low == case.high else meter(corner(loop, 1), case.high, at)
     share, least = number("meter", "share"), number("meter", "ohm")
     return max(0.0, low * (1 - share) - least), None if high == inf else high * (1 + share) + least
+
+
+def _press(loop: Loop) -> Ohm:
+    """The most that a press may show: less at a small end element, which the input takes for a press only below."""
+    most = float(number("press", "most"))
+    trips = float(table("element")["trips"])
+    return most if loop.circuit != "resistor" or loop.end is None else min(most, trips * loop.end.resistance)
 
 
 def _no_more() -> tuple[Ohm, Ohm | None]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from sillwright.base.words import N_, Amount, Sentence
+from sillwright.circuit.watching import LEAST_ELEMENT, MOST_ELEMENT, can_be_element, element_read, element_seen
 from sillwright.hookup.answer import Way
 from sillwright.hookup.fit import Fit
 from sillwright.hookup.inlets import Inlet, Inlets, alike, values_of
@@ -26,6 +27,10 @@ def reasons(
         yield _converter_reason(told.circuits[0], inlet, best)
     if best.way == "direct" and inlet.circuit == "resistor" == told.circuits[0]:
         yield from _value(device, inlet)
+    if best.way != "no" and element_seen(device).value is None:
+        yield said(
+            N_("Where its end element sits is not told for certain; it watches the edge from the far end only.")
+        )
     if best.way != "no" and countable:
         yield Sentence(ONLY_LISTED)
 
@@ -58,6 +63,10 @@ def _converter_reason(mine: str, inlet: Inlet, best: Fit) -> Sentence:
 
 def _value(device: Protection, inlet: Inlet) -> Iterator[Sentence]:
     own, wanted = values_of(device.resistance), inlet.ohms
+    for ohm in dict.fromkeys(each for each in (*own, *wanted) if not can_be_element(each)):
+        words = N_("{ohm} is no end element: below {least} it is a press, above {most} it is damp.")
+        most, least = Amount(MOST_ELEMENT, "ohm"), Amount(LEAST_ELEMENT, "ohm")
+        yield said(words, ohm=Amount(ohm, "ohm"), least=least, most=most)
     if wanted and own and not all(alike(*each) for each in product(own, wanted)):
         words = N_("Its end element is {own}; this input expects {wanted}.")
         told = {name: [Amount(each, "ohm") for each in some] for name, some in (("own", own), ("wanted", wanted))}
@@ -74,6 +83,9 @@ def asks(device: Protection, inlet: Inlet, told: Told, way: Way) -> tuple[str, .
         found.append(device.resistance.path)
     if way == "through" and not device.through.known:
         found.append(device.through.path)
+    if way in {"direct", "through"}:
+        found += [*element_seen(device).open, *element_read(device).open]
+        found += [f"{inlet.path}.resistance"] if inlet.path and not all(map(can_be_element, inlet.ohms)) else []
     return tuple(dict.fromkeys(found))
 
 

@@ -16,6 +16,7 @@ from sillwright.hookup.inlets import values_of
 from sillwright.survey.devices import Protection
 from sillwright.survey.model import Opening
 
+MANY = 1_000
 CHAINED = {"resistor", "four_wire"}
 """Circuits of which several edges stand in one loop, end to end."""
 
@@ -48,10 +49,23 @@ def chained(joint: Joint, joints: Sequence[Joint]) -> bool:
 
 def hidden(joints: Sequence[Joint], catalogue: Catalogue | None) -> bool:
     """Whether devices on one input hide each other: no converter that was taken down joins so many."""
-    names = {key(each.converter) for each in joints if each.converter and each.standing == "survey"}
+    return len(joints) > 1 and (_one_part(joints) is None or too_many(joints, catalogue, unnamed=1))
+
+
+def too_many(joints: Sequence[Joint], catalogue: Catalogue | None, unnamed: int = MANY) -> bool:
+    """Whether so many devices are on one converter that the catalogue knows, and that is made for fewer.
+
+    One that it does not know is taken to be made for ``unnamed``.
+    """
+    part = _one_part(joints)
     made_for = {key(each.name): each.devices for each in catalogue.converters} if catalogue else {}
-    one_for_all = len(names) == 1 and all(each.standing == "survey" for each in joints)
-    return len(joints) > 1 and not (one_for_all and made_for.get(names.pop(), 1) >= len(joints))
+    return part is not None and made_for.get(part, unnamed) < len(joints)
+
+
+def _one_part(joints: Sequence[Joint]) -> str | None:
+    """The converter that was taken down for all of these, where it is one and the same."""
+    names = {key(each.converter) if each.converter and each.standing == "survey" else None for each in joints}
+    return names.pop() if len(names) == 1 else None
 
 
 def _chainable(joints: Sequence[Joint]) -> bool:

@@ -1,6 +1,6 @@
 // What cannot be said in the rule language: what was said at all, chains, readings, tests. The twin of the functions
 // in duty/facts.py.
-import { isListed, reachesAnInput } from "./chain.js";
+import { isListed, reachesAnInput, reversesThere } from "./chain.js";
 import { withinAYear } from "./dates.js";
 import { forceRecord, forceRecordWithinAYear, readAsFailed, testMet, testedAsFailed } from "./evidence.js";
 import { memberOf } from "./expression.js";
@@ -82,6 +82,7 @@ function recordOf(facts, name, argument, bound) {
     return { value: withinAYear(day, site.get("surveyed_on").value), open: [fact.path] };
   }
   if (name === "reaches_an_input") return reachesAnInput(rules, opening, memberOf(argument, bound));
+  if (name === "reverses_there") return reversesThere(rules, opening, memberOf(argument, bound));
   if (name === "read_as_failed") {
     const device = memberOf(argument, bound);
     return over(opening.get("readings"), (some) => readAsFailed(rules, opening, device, some));

@@ -1,7 +1,8 @@
 // The listed chain: is every link between the device and the operator read in the operator's instructions?
 // The twin of duty/chain.py.
-import { FALSE, OPEN, TRUE, anyJudged, candidates, judgedAll } from "./judged.js";
+import { FALSE, OPEN, TRUE, allJudged, anyJudged, candidates, judgedAll } from "./judged.js";
 import { Group } from "./survey.js";
+import { canBeElement, crowded, inputTold, loopSeen, onlyStops, sameName, togetherSeen, valuesOf, wired } from "./watching.js";
 
 // Whether the operator's instructions were in somebody's hands: title, page, reader and date are recorded.
 function instructionsRead(rules, opening) {
@@ -75,52 +76,62 @@ function instructions(facts, algebra) {
   return facts.either(algebra, "operator.instructions", "listed");
 }
 
-// Whether a known input of the operator can watch this device; true where its inputs are not recorded.
+// Whether an input of the operator can watch this device as it is wired, as far as the survey tells.
 export function reachesAnInput(rules, opening, device) {
-  const listing = opening.get("operator").get("inputs");
-  const atTheEnd = device instanceof Group ? elementAtTheEnd(rules.devices, device) : TRUE;
-  if (atTheEnd.value !== true) return atTheEnd;
-  if (!(device instanceof Group) || ["not asked", "not known"].includes(listing.standing)) return TRUE;
-  if (listing.standing === "assumed") {
-    return reaches(rules, opening, device, listing.items).value === true ? TRUE : OPEN(listing.path);
+  if (!(device instanceof Group)) return TRUE;
+  return allJudged([loopSeen(rules.devices, opening, device), onTheInputs(rules, opening, device)]);
+}
+
+// Whether the leaf reverses from the input that a device is on; open where that input, by its name, only stops.
+export function reversesThere(rules, opening, device) {
+  if (!(device instanceof Group)) return TRUE;
+  const joined = device.get("input");
+  let names = valuesOf(joined);
+  if (!names.length) {
+    const inputs = opening.get("operator").get("inputs").items;
+    const reached = inputs.filter((each) => reachesOne(rules, opening, device, each).value !== false);
+    names = (reached.length ? reached : inputs).map((each) => each.get("name").value);
   }
+  return names.length && names.every((each) => onlyStops(rules.devices, each)) ? OPEN(joined.path) : TRUE;
+}
+
+function onTheInputs(rules, opening, device) {
+  const listing = opening.get("operator").get("inputs");
+  if (device.get("input").standing === "none there") return FALSE;
+  if (listing.standing === "not asked") return besideOthers(rules, opening, device, []);
+  if (listing.standing === "not known") return OPEN(listing.path);
   const options = listing.rivals.length ? listing.rivals : [listing.items];
-  const found = options.map((inputs) => reaches(rules, opening, device, inputs));
+  const found = options.map((inputs) =>
+    allJudged([reaches(rules, opening, device, inputs), besideOthers(rules, opening, device, inputs)]));
+  if (listing.standing === "assumed") return found[0].value === true ? TRUE : OPEN(listing.path);
   return found.every((each) => each.value === found[0].value) ? found[0] : OPEN(listing.path);
-}
-
-// Whether the end element sits at the far end of the edge, as far as it is told.
-function elementAtTheEnd(devices, device) {
-  if (!devices.ended.includes(device.get("circuit").value)) return TRUE;
-  const fact = device.get("end_element_at");
-  const told = (fact.rivals.length ? fact.rivals : [fact.value]).map((each) => watchesTheEdge(devices, each));
-  if (told.every(Boolean)) return TRUE;
-  const stated = fact.known || fact.rivals.length; // not only assumed
-  return !told.some(Boolean) && stated ? FALSE : OPEN(fact.path);
-}
-
-function watchesTheEdge(devices, written) {
-  const words = (written ?? "").replaceAll("_", " ").toLowerCase();
-  const found = devices.end_signs.find(([, signs]) => signs.some((sign) => words.includes(sign)));
-  return !found || found[0] === "edge_far";
 }
 
 function reaches(rules, opening, device, inputs) {
   const joined = device.get("input");
-  const one = (each) => reachesOne(rules, opening, device, each);
-  const found = inputs.filter((each) => joined.known && each.get("name").value === joined.value);
-  const doubtful = joined.standing === "two readings" || joined.standing === "assumed";
-  if (doubtful || (joined.value !== null && !found.length)) {
-    const allFit = inputs.every((each) => one(each).value === true);
-    return inputs.length && allFit ? TRUE : OPEN(joined.path);
+  const named = namedInputs(device, inputs);
+  if (inputTold(device) !== null && !named.length) return OPEN(joined.path);
+  const found = (named.length ? named : inputs).map((each) => reachesOne(rules, opening, device, each));
+  if (named.length > 1 || ["two readings", "assumed", "not known"].includes(joined.standing)) {
+    return found.length && found.every((each) => each.value === true) ? TRUE : OPEN(joined.path);
   }
-  return anyJudged((found.length ? found : inputs).map(one));
+  return anyJudged(found);
+}
+
+// The inputs of the name that a device is told to be on.
+function namedInputs(device, inputs) {
+  const name = inputTold(device);
+  return inputs.filter((each) => each.get("name").value !== null && sameName(each.get("name").value) === name);
 }
 
 function reachesOne(rules, opening, device, each) {
   const between = through(rules, opening, device);
   const direct = between !== null && !between.length && device.get("circuit").value !== "radio";
-  const facts = [each.get("circuit"), device.get("circuit"), device.get("resistance"), each.get("resistance")];
+  const wanted = each.get("resistance");
+  if (direct && valuesOf(each.get("circuit")).includes("resistor")) {
+    if (!valuesOf(wanted).every((ohm) => canBeElement(rules.devices, ohm))) return OPEN(wanted.path);
+  }
+  const facts = [each.get("circuit"), device.get("circuit"), device.get("resistance"), wanted];
   const values = facts.map((fact, at) => candidates(fact, at === 0 ? rules.devices.input_circuits : [null]));
   const shown = judgedAll(values, (...one) => fits(rules.devices, direct, ...one));
   if (shown !== null) return shown ? TRUE : FALSE;
@@ -132,4 +143,38 @@ function fits(devices, direct, circuit, own, fitted, wanted) {
   if (own !== circuit) return false;
   if (circuit !== "resistor" || fitted === null || wanted === null) return true;
   return Math.abs(fitted - wanted) <= devices.value_tolerance * wanted;
+}
+
+// several devices on one input
+
+// Whether the operator can watch a device beside those that are on its input, or may have to be.
+function besideOthers(rules, opening, device, inputs) {
+  const there = wired(rules.devices, listedWith(opening, device));
+  const name = inputTold(device);
+  const withIt = there.filter((each) => each !== device && name !== null && inputTold(each) === name);
+  if (withIt.length) return togetherSeen(rules.devices, [device, ...withIt]);
+  if (!there.includes(device)) return TRUE;
+  if (there.length > rules.devices.most_placed) return OPEN(device.get("input").path);
+  const places = new Map(there.map((each) => [each.path, placesOf(rules, opening, each, inputs)]));
+  if (!crowded(places, device.path)) return TRUE;
+  const mine = places.get(device.path);
+  const rivals = there.filter((each) => places.get(each.path).some((place) => mine.includes(place)));
+  return OPEN(...rivals.filter((each) => inputTold(each) === null).map((each) => each.get("input").path));
+}
+
+// The devices of the reading of the list in which this one stands.
+function listedWith(opening, device) {
+  const listing = opening.get("protection");
+  return [listing.items, ...listing.rivals].find((some) => some.includes(device)) ?? [];
+}
+
+// The inputs that a device is told to be on, or would be watched on as it is wired.
+function placesOf(rules, opening, device, inputs) {
+  const name = inputTold(device);
+  if (name !== null) {
+    const named = namedInputs(device, inputs);
+    return named.length ? named.map((each) => each.path) : [name];
+  }
+  if (through(rules, opening, device) === null || device.get("circuit").value === null) return [];
+  return inputs.filter((each) => reachesOne(rules, opening, device, each).value === true).map((each) => each.path);
 }

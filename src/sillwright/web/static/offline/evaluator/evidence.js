@@ -66,7 +66,8 @@ function endElements(rules, opening, device) {
 
 function fails(devices, circuit, ohms, pressed, element) {
   if (!devices.metered.includes(circuit)) return false;
-  if (pressed) return ohms > devices.pressed_at_most;
+  const most = devices.pressed_at_most;
+  if (pressed) return ohms > (circuit === "resistor" ? Math.min(most, devices.trips_below * element) : most);
   if (circuit === "resistor") return ohms < devices.trips_below * element || ohms > devices.open_above * element;
   return circuit === "plain" && ohms <= devices.pressed_at_most;
 }

@@ -11,6 +11,13 @@ export function anyJudged(parts) {
   return doubtful.length ? OPEN(...new Set(doubtful.flatMap((each) => each.open))) : FALSE;
 }
 
+// False where one is; else open where one is.
+export function allJudged(parts) {
+  if (parts.some((each) => each.value === false)) return FALSE;
+  const doubtful = parts.filter((each) => each.value === null);
+  return doubtful.length ? OPEN(...new Set(doubtful.flatMap((each) => each.open))) : TRUE;
+}
+
 // The values a fact may have: its own, its rivals, or "otherwise".
 export function candidates(fact, otherwise) {
   if (fact.known && fact.value !== null) return [fact.value];

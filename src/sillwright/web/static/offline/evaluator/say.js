@@ -29,7 +29,7 @@ export function factInWords(book, path) {
   const what = titleOf(book, path) ?? path;
   const device = /^protection\.([^.[]+)\.(.*)/.exec(path);
   if (device) return fill(ofDevice[device[2]] ?? ofDevice[""], { what, name: device[1] });
-  const member = /^(stations|controls|zones)\[(\d+)\]\.(.*)/.exec(path);
+  const member = /^(stations|controls|zones|operator\.inputs)\[(\d+)\]\.(.*)/.exec(path);
   if (!member) return fill(the, { what });
   const template = ofMember[`${member[1]}.${member[3]}`] ?? ofMember[""];
   return fill(template, { what, list: lists[member[1]], number: Number(member[2]) + 1 });

@@ -1,0 +1,126 @@
+// What a survey says of the wires on an operator's inputs, and what that lets the operator watch. The twin of
+// circuit/watching.py.
+import { FALSE, OPEN, TRUE, allJudged } from "./judged.js";
+
+// Every value that somebody told of a fact, assumed ones too.
+export const valuesOf = (fact) => [fact.value, ...fact.rivals].filter((each) => each !== null);
+
+// What two names of inputs are compared by.
+export const sameName = (name) => name.toLowerCase();
+
+// Whether the name of an input says that it stops the leaf, rather than reversing it.
+export function onlyStops(devices, name) {
+  const words = (name ?? "").replaceAll("_", " ");
+  return new RegExp(devices.stop, "i").test(words) && !new RegExp(devices.reverse, "i").test(words);
+}
+
+// Whether the wires of a device let the operator see all of it, as far as its own facts tell.
+export const loopSeen = (devices, opening, device) =>
+  allJudged([elementSeen(devices, device), elementRead(devices, device), stripsSeen(devices, opening, device)]);
+
+// Whether the value that was told of an end element can be one: a slip of a thousand is open.
+function elementRead(devices, device) {
+  if (!valuesOf(device.get("circuit")).includes("resistor")) return TRUE;
+  const fact = device.get("resistance");
+  return valuesOf(fact).every((each) => canBeElement(devices, each)) ? TRUE : OPEN(fact.path);
+}
+
+export const canBeElement = ({ least_element: least, most_element: most }, ohm) => ohm > least && ohm < most;
+
+function elementSeen(devices, device) {
+  const fact = device.get("end_element_at");
+  const circuits = valuesOf(device.get("circuit"));
+  if (!circuits.some((each) => devices.ended.includes(each)) || fact.standing === "not asked") return TRUE;
+  const told = fact.rivals.length ? fact.rivals : [fact.value];
+  const seen = told.map((each) => (each === null ? null : watchesTheEdge(devices, each)));
+  if (seen.every((each) => each === true)) return TRUE;
+  const sure = seen.every((each) => each === false) && fact.standing !== "assumed";
+  return ifOf(device, circuits, devices.ended, sure ? FALSE : OPEN(fact.path));
+}
+
+function watchesTheEdge(devices, written) {
+  const words = ` ${written.replaceAll("_", " ").toLowerCase()} `;
+  if (devices.end_doubts.some((doubt) => words.includes(doubt))) return null;
+  const named = devices.end_signs.filter(([, signs]) => signs.some((sign) => words.includes(sign)));
+  return named.length === 1 ? named[0][0] === "edge_far" : null;
+}
+
+function stripsSeen(devices, opening, device) {
+  const circuits = valuesOf(device.get("circuit"));
+  if (!circuits.includes("four_wire") || !devices.edges.includes(device.get("kind").value)) return TRUE;
+  const counts = [opening.get("cord").get("conductors"), device.get("wires")];
+  return ifOf(device, circuits, ["four_wire"], allJudged(counts.map((each) => enough(devices, each))));
+}
+
+function enough(devices, count) {
+  const short = valuesOf(count).map((each) => each < devices.strip_ends);
+  if (!short.includes(true)) return TRUE;
+  return short.every(Boolean) && count.standing !== "assumed" ? FALSE : OPEN(count.path);
+}
+
+// What was found of some circuits, where the device may be of another.
+function ifOf(device, circuits, some, found) {
+  const all = circuits.every((each) => some.includes(each));
+  return found.value === false && !all ? OPEN(device.get("circuit").path) : found;
+}
+
+// The devices that are joined to an input and still hang on their wires.
+export const wired = (devices, some) => some.filter((each) => {
+  const state = each.get("state");
+  return !devices.unwired.includes(each.get("kind").value) && !(state.known && devices.gone.includes(state.value));
+});
+
+// The input that a device is known to be on, by its name.
+export function inputTold(device) {
+  const joined = device.get("input");
+  return joined.known && joined.value !== null ? sameName(joined.value) : null;
+}
+
+// Whether the operator can watch each of several devices that are on one input.
+export function togetherSeen(devices, some) {
+  if (some.length < 2 || onePart(some)) return TRUE;
+  const facts = some.map((each) => each.get("circuit"));
+  const circuits = new Set(facts.map((each) => each.value));
+  if (!some.every((each) => devices.edges.includes(each.get("kind").value)) || circuits.size > 1) {
+    const unknown = facts.filter((each) => !each.known);
+    return unknown.length ? OPEN(...unknown.map((each) => each.path)) : FALSE;
+  }
+  if (circuits.has("resistor")) return oneElement(some.map((each) => each.get("resistance")));
+  return circuits.has("four_wire") ? OPEN(...some.map((each) => each.get("input").path)) : FALSE;
+}
+
+// Whether one and the same part stands between all of these and their input.
+function onePart(some) {
+  const parts = some.map((each) => each.get("through")).map((each) => (each.known ? each.value ?? [] : []));
+  const written = new Set(parts.map((each) => JSON.stringify(each)));
+  return written.size === 1 && parts[0].length > 0;
+}
+
+// Whether just one of several edges holds an end element, and the others were looked at and hold none.
+function oneElement(elements) {
+  const held = elements.filter((each) => valuesOf(each).length);
+  if (held.length > 1) return FALSE;
+  const unsure = elements.filter((each) => !["known", "none there"].includes(each.standing));
+  if (unsure.length) return OPEN(...unsure.map((each) => each.path));
+  return held.length ? TRUE : FALSE;
+}
+
+// Whether one of several has no place of its own once the others have as many as they can.
+export function crowded(places, one) {
+  if (!places.get(one).length) return false;
+  const without = new Map([...places].filter(([name]) => name !== one));
+  return mostPlaced(places) === mostPlaced(without);
+}
+
+// How many of several can have a place of their own (Kuhn's augmenting paths).
+function mostPlaced(places) {
+  const taken = new Map();
+  const moved = (name, tried) => places.get(name).some((place) => {
+    if (tried.has(place)) return false;
+    tried.add(place);
+    if (taken.has(place) && !moved(taken.get(place), tried)) return false;
+    taken.set(place, name);
+    return true;
+  });
+  return [...places.keys()].filter((name) => moved(name, new Set())).length;
+}
