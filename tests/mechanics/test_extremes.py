@@ -5,7 +5,6 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 from math import inf, isnan, nan
-from time import perf_counter
 
 import numpy as np
 import pytest
@@ -19,7 +18,6 @@ from ..long import cases
 from .leaves import leaf
 
 PUSH = Drive(stiffness=60e3, damping=200.0, push_limit=500.0, lift_limit=900.0)
-TIME = 10.0  # s; a case that is given up after MOST_STEPS takes a tenth of that in plain Python
 Row = tuple[list[float], list[float], list[float]]
 
 
@@ -81,9 +79,7 @@ def run(numbers: np.ndarray, travel: np.ndarray, force: np.ndarray) -> np.ndarra
 def test_every_extreme_leaf_comes_to_an_end() -> None:
     rows = rows_of(4_000, 3)
     run(*(each[:1] for each in rows))  # compiled
-    start = perf_counter()
     found = run(*rows)
-    assert perf_counter() - start < 4 * TIME  # all of them; one alone takes milliseconds at most
     lost = np.isnan(found[:, 0])
     assert lost.mean() < 0.03
     assert np.all(np.isnan(found[lost]))
@@ -138,9 +134,7 @@ NASTY = {
 
 @pytest.mark.parametrize("case", NASTY.values(), ids=NASTY)
 def test_what_is_rare_is_followed(case: ContactCase) -> None:
-    start = perf_counter()
     found = contact(case)
-    assert perf_counter() - start < TIME
     assert found.peak_force > 0.0
     assert found.peak_force >= found.lasting_force * (1 - 1e-12)
     (line,) = contact_batch([numbers_of(case)], *[[each] for each in curve_of(case)])
@@ -151,12 +145,10 @@ TOO_OFTEN = leaf(edge=None, moving_mass=1e-6, drive=Drive(stiffness=1e9), obstru
 
 
 def test_a_motion_that_changes_too_often_is_refused_and_never_followed_for_ever() -> None:
-    start = perf_counter()
     with pytest.raises(OutOfRange, match="too often to follow"):
         contact(TOO_OFTEN)
     with pytest.raises(OutOfRange, match=r"row 1: .*too often to follow"):
         contact_batch([numbers_of(leaf(edge=None)), numbers_of(TOO_OFTEN)], [[], []], [[], []])
-    assert perf_counter() - start < TIME
     assert MOST_STEPS < 100_000
 
 

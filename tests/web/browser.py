@@ -28,6 +28,8 @@ NO_SIGNAL = ("ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "ERR_NETWORK_CHANGED", "
 # At a first visit the worker starts two seconds after the page, which comes first; no test has to wait for that.
 AT_ONCE = """const later = setTimeout;
 globalThis.setTimeout = (run, wait, ...more) => later(run, wait === 2000 ? 0 : wait, ...more);"""
+PATIENCE = 45_000
+"""Milliseconds that a page is waited for: a busy machine is no mistake, and what never comes fails all the same."""
 Theme = Literal["light", "dark"]
 
 
@@ -119,7 +121,7 @@ def started(served: Served, env: dict[str, str]) -> Iterator[None]:
 
 
 def _wait_for(port: int) -> None:
-    until = time.monotonic() + 30
+    until = time.monotonic() + 120
     while time.monotonic() < until:
         with socket.socket() as asked:
             asked.settimeout(1)
@@ -142,8 +144,9 @@ def chromium_path() -> str:
 @contextmanager
 def browsing() -> Iterator[Any]:
     """A browser until the block ends."""
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    expect.set_options(timeout=PATIENCE)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium_path(), args=["--no-sandbox"])
         try:
@@ -176,5 +179,5 @@ def page_of(
     page.said = []
     page.on("console", lambda message: page.said.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda error: page.said.append(str(error)))
-    page.set_default_timeout(15_000)
+    page.set_default_timeout(PATIENCE)
     return page
