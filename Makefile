@@ -39,10 +39,8 @@ test: check-style ## set up, then style, types, import contract and tests
 	@$(BIN)/pytest $(WEB_TESTING) -m "not slow"
 
 test-all: check-style ## the same with the slow tests, and the web application's on PostgreSQL
-	@$(SAY) "checking: tests"
-	@$(BIN)/pytest $(TESTING) -m "not slow"
-	@$(SAY) "checking: tests that compare at length"
-	@$(BIN)/pytest $(SLOW_TESTING)
+	@$(SAY) "checking: all tests"
+	@$(BIN)/pytest $(TESTING)
 	@$(SAY) "checking: all tests of the web application"
 	@$(BIN)/pytest $(WEB_TESTING)
 	@$(MAKE) test-postgres
@@ -101,8 +99,6 @@ setup-dev: $(DEV) ## only set up what `make test` needs
 
 TESTING = -n $(PROCESSES) --dist worksteal -q --cov --cov-branch --cov-report=term-missing:skip-covered \
 	--ignore=tests/web
-# Apart: to count every branch makes a long comparison three times as long, and shows nothing new.
-SLOW_TESTING = -n $(PROCESSES) --dist worksteal -q -m slow --ignore=tests/web
 # Apart: branch coverage is asked of the parts below, and would slow down every page.
 WEB_TESTING = -n $(PROCESSES) --dist loadfile -q tests/web
 

@@ -31,6 +31,13 @@ def pytest_configure(config: pytest.Config) -> None:
     config.pluginmanager.register(Ledger(), "sillwright-ledger")
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """To count every branch makes a long comparison three times as long, and shows nothing new."""
+    for each in items:
+        if each.get_closest_marker("slow"):
+            each.add_marker("no_cover")
+
+
 @pytest.fixture
 def verify(request: pytest.FixtureRequest) -> Verify:
     """Assert a number against its source and record it for ``docs/verification.md``."""
