@@ -44,3 +44,15 @@ export function withinAYear(day, surveyed) {
   if (day.first >= yearBefore(surveyed.last)) return true;
   return day.last < yearBefore(surveyed.first) ? false : null;
 }
+
+// Every date that may decide the device rules of an operator; a board older than its operator is a slip of the pen.
+// The twin of duty/dated.py.
+export function decidingDates(operator) {
+  const [boards, mades] = ["board_made", "made"].map((name) => {
+    const { value, rivals } = operator.get(name);
+    return [value, ...rivals].filter((each) => each !== null);
+  });
+  if (!boards.length) return mades;
+  const dates = boards.flatMap((one) => mades.map((other) => (one.last >= other.first ? one : other)));
+  return dates.length ? dates : boards;
+}

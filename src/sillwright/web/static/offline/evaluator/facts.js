@@ -1,7 +1,7 @@
 // The facts of one opening as rules see them: known, or one representative of each value they may have.
 // The twin of duty/facts.py, which says why.
 import { callOf } from "./calls.js";
-import { dayBefore, sameInterval } from "./dates.js";
+import { dayBefore, decidingDates, sameInterval } from "./dates.js";
 import { Imagined } from "./imagined.js";
 import { join } from "./opened.js";
 import { CannotTell } from "./refusals.js";
@@ -55,15 +55,13 @@ export class OpeningFacts {
     return found;
   }
 
-  // Which date decides the device rules: a newer board's own, where one was fitted. In doubt every pair is tried.
+  // The date that decides the device rules; where either date is in doubt every pair is tried.
   rulesDate() {
     const operator = this.opening.get("operator");
     const [board, made] = [operator.get("board_made"), operator.get("made")];
     const boards = [board.value, ...board.rivals].filter((value) => value !== null);
     if (!boards.length) return this.looked(made, operator.specs.get("made"));
-    const mades = [made.value, ...made.rivals].filter((value) => value !== null);
-    let dates = boards.flatMap((one) => mades.map((other) => (one.last >= other.first ? one : other)));
-    if (!dates.length) dates = boards;
+    let dates = decidingDates(operator);
     if (made.standing === "assumed") dates = [...dates, ...boards];
     const doubtful = board.standing !== "known" ? board : made;
     if (board.standing === "assumed") dates = [EVER];

@@ -1,5 +1,6 @@
 // Which sentence is the headline of an answer, by its name in the book. The twin of study/headline.py, and of the
 // findings of duty/findings.py that it goes by.
+import { decidingDates } from "./dates.js";
 import { failedTests, readAsFailed } from "./evidence.js";
 
 // {say, facts, count}: the name of the sentence, the facts named in it, and how many more there are.
@@ -46,9 +47,9 @@ const TROUBLE = {
 // An older installation without a watched device: it may close as it did when it was made.
 function isOlder(rules, opening, duty) {
   const operator = opening.get("operator");
-  const [board, made] = [operator.get("board_made"), operator.get("made")];
-  const dated = board.known && board.value !== null ? board : made;
-  const old = dated.known && dated.value !== null && dated.value.last < rules.devices.board_rule;
+  const assumed = ["board_made", "made"].some((name) => operator.get(name).standing === "assumed");
+  const dates = decidingDates(operator);
+  const old = dates.length > 0 && !assumed && dates.every((each) => each.last < rules.devices.board_rule);
   return duty.regime === "us_commercial" && old && !duty.devices.some((each) => each.monitored === "yes");
 }
 
