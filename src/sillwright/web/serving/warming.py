@@ -37,13 +37,13 @@ def warming(after: float = AFTER) -> Iterator[subprocess.Popen[bytes]]:
 
 def warm(after: float, there: Callable[[], bool]) -> bool:
     """Wait, then compile as long as ``there`` says that somebody waits for it; whether all of it was done."""
-    from sillwright.study.warming import kernels
-
     until = time.monotonic() + after
     while time.monotonic() < until:
         if not there():
             return False
         time.sleep(min(STEP, after))
+    from sillwright.study.warming import kernels  # not before: whoever ends the server at once waits for no import
+
     for each in kernels():
         if not there():
             return False
