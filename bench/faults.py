@@ -11,7 +11,7 @@ from time import perf_counter
 from typing import get_args
 
 from sillwright.circuit import FaultsCase, faults
-from sillwright.circuit.fault_rows import fault, hurts_of
+from sillwright.circuit.fault_rows import along, hurts_of
 from sillwright.circuit.loops import reads, typical
 from sillwright.circuit.model import Circuit, Hurt, Loop, Press, Read, State
 from sillwright.circuit.pressing import SPOTS, forget, pressed_reads
@@ -34,7 +34,7 @@ def main() -> int:
     rows = [(loop, hurt) for loop in map(typical, get_args(Circuit)) for hurt in hurts_of(loop)]
     for _ in range(ROUNDS):
         forget()
-        fault.cache_clear()
+        along.cache_clear()
         start = perf_counter()
         found = faults(FaultsCase())
         whole.append(perf_counter() - start)
