@@ -17,11 +17,11 @@ from typing import Any, TypeVar
 from sillwright.base.fact import Fact
 from sillwright.base.logic import Algebra, Variable
 from sillwright.circuit.watching import (
-    ALIKE,
     BLIND,
     MOST_PLACED,
     WATCHED,
     Watch,
+    alike,
     all_of,
     can_be_element,
     crowded,
@@ -46,7 +46,6 @@ WATCHED_INPUTS = {
     "resistor", "diode_capacitor", "four_wire", "pulse_two_wire", "pulse_three_wire", "optical", "tested_contact",
 }  # fmt: skip
 RADIO_LINKS = 2  # a transmitter and a receiver
-VALUE_TOLERANCE = ALIKE
 
 
 def instructions_read(opening: Opening) -> bool:
@@ -224,7 +223,7 @@ def _fit(circuit: str, own: str | None, fitted: float | None, wanted: float | No
         return False
     if circuit != "resistor" or fitted is None or wanted is None:
         return True
-    return bool(abs(fitted - wanted) <= VALUE_TOLERANCE * wanted)
+    return alike(fitted, wanted)
 
 
 # several devices on one input

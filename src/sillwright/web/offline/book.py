@@ -213,7 +213,7 @@ def _devices() -> Row:
         "watched_inputs": sorted(chain.WATCHED_INPUTS),
         "read_origins": sorted(origin or "" for origin in chain.READ_ORIGINS),
         "radio_links": chain.RADIO_LINKS,
-        "value_tolerance": chain.VALUE_TOLERANCE,
+        "value_tolerance": watching.ALIKE,
         "ended": list(ENDED),
         "end_signs": [[place, list(signs)] for place, signs in SIGNS.items()],
         "end_doubts": list(DOUBTS),
