@@ -233,6 +233,28 @@ def test_a_paper_whose_file_is_gone_is_said_and_the_rest_is_kept(kept: Kept, tmp
 
 
 @pytest.mark.slow
+def test_a_restore_killed_between_its_files_and_its_records_can_be_done_again(kept: Kept, tmp_path: Path) -> None:
+    data = tmp_path / "data"
+    dying = (
+        "import os, sys\n"
+        "from pathlib import Path\n"
+        "from sillwright.web.serving import restore\n"
+        "restore._move_the_rest = lambda *_: os._exit(9)\n"
+        "restore.read_backup(Path(sys.argv[1]), Path(sys.argv[2]))\n"
+    )
+    (data / "files").mkdir(parents=True)
+    died = subprocess.run(
+        [sys.executable, "-c", dying, data, kept.file], env=environment(data), timeout=120, check=False
+    )
+    assert died.returncode == 9
+    assert any(each.is_file() for each in (data / "files").rglob("*"))
+    restored(kept.file, data)
+    count = "SELECT count(*) FROM records_paper"
+    assert query(data, count) == query(kept.data, count)
+    assert [path for path in data.iterdir() if path.name.startswith("restoring")] == []
+
+
+@pytest.mark.slow
 def test_a_restore_that_was_killed_can_be_done_again(kept: Kept, tmp_path: Path) -> None:
     data, command = tmp_path / "data", [sys.executable, "-c", "from sillwright.cli.main import run; run()"]
     killed = 0

@@ -24,6 +24,8 @@ from sillwright.web.serving.preparing import let_go, plain_errors, reach
 from sillwright.web.serving.rows import NotRows, load
 
 ASIDE = "restoring-"
+MOVING = "restoring.moving"
+"""Lies in the folder while papers and photos are in place and their records are not yet."""
 
 
 def read_backup(folder: Path, file: Path) -> Count:
@@ -46,16 +48,20 @@ def read_backup(folder: Path, file: Path) -> Count:
                 _refuse_where_tables_are()
                 rows = _loaded(file, aside, manifest)
                 odd = _checked()
+                (folder / MOVING).touch()
                 papers, photos = (_moved(aside, folder, kind) for kind in ("papers", "photos"))
             let_go()
         _move_the_rest(aside, folder)
+        (folder / MOVING).unlink()
     finally:
         shutil.rmtree(aside, ignore_errors=True)
     return Count(rows, papers, photos, odd)
 
 
 def _refuse_unless_empty(folder: Path) -> None:
-    if (folder / DATABASE).exists() or any(each.is_file() for each in (folder / "files").rglob("*")):
+    """Files that a killed restore had moved already are nobody's: their records never came."""
+    files = any(each.is_file() for each in (folder / "files").rglob("*"))
+    if (folder / DATABASE).exists() or (files and not (folder / MOVING).exists()):
         raise OutputError(
             say(N_("{folder}: there are records here already; restore into an empty folder"), folder=folder)
         )
@@ -160,7 +166,7 @@ def _moved(aside: Path, folder: Path, kind: str) -> int:
         return 0
     os.sync()
     if there.is_dir():
-        shutil.rmtree(there)  # empty folders; a file was looked for before
+        shutil.rmtree(there)  # empty folders, or what a killed restore left: looked at before
     here.replace(there)
     return sum(each.is_file() and not each.name.endswith(".small.jpg") for each in there.rglob("*"))
 
