@@ -138,9 +138,9 @@ function say(text) { print "setting up: " text > "/dev/stderr"; fflush("/dev/std
 endef
 export PROGRESS
 
-# $(1): the lock file. Only what stands there, with these hashes, is installed.
+# $(1): the lock file. Only what stands there, with these hashes, is installed; Python compiles what it imports, not all of it.
 INSTALL = $(SAY) "setting up: packages of $(1)"; \
-	.venv/bin/python -m pip install --require-hashes --only-binary :all: --progress-bar off -r $(1) 2>&1 \
+	.venv/bin/python -m pip install --require-hashes --only-binary :all: --no-compile --progress-bar off -r $(1) 2>&1 \
 	  | awk -v total="$$(grep -c '^[A-Za-z0-9].*==' $(1))" "$$PROGRESS" \
 	  || { $(SAY) "setting up: packages could not be installed; is there a network, and room on the disk?"; exit 1; }
 

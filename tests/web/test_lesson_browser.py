@@ -58,8 +58,13 @@ def test_a_lesson_from_its_beginning_to_its_handout(browser: Any, served: Served
     assert looked_at(phone) == []
 
     signed(page_of(browser, served, "owner", PHONE), desk.url)
-    desk.goto(f"{desk.url}handout/")
-    assert looked_at(desk) == []
+    lesson = desk.url
+    for page in (desk, page_of(browser, served, "owner", PHONE)):
+        page.goto(f"{lesson}handout/")
+        page.locator("main nav a", has_text="English and Spanish").click()
+        page.locator("main a", has_text="With the list").click()
+        assert page.locator(".sheet [lang=es]", has_text="Era:").count() == 1
+        assert looked_at(page) == []
 
 
 def signed(phone: Any, lesson: str) -> None:

@@ -8,6 +8,8 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from sillwright.base.po import read_po
+
 
 @cache
 def table(package: str, name: str) -> dict[str, Any]:
@@ -18,6 +20,13 @@ def table(package: str, name: str) -> dict[str, Any]:
 def text(package: str, name: str) -> str:
     """A text file of a package's ``data`` folder."""
     return (files(package) / "data" / name).read_text(encoding="utf-8")
+
+
+@cache
+def translations(language: str, part: str) -> dict[str, str]:
+    """The sentences of a part of the program in a language; none where it does not speak it."""
+    kept = files("sillwright.base") / "locale" / language / "LC_MESSAGES" / f"{part}.po"
+    return read_po(kept.read_text(encoding="utf-8")) if kept.is_file() else {}
 
 
 def folder(package: str) -> Path:

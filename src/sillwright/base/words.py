@@ -14,6 +14,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, Literal
 
+from sillwright.base.data import translations
 from sillwright.base.display import show
 
 Units = Literal["us", "metric"]
@@ -26,11 +27,16 @@ def N_(text: str) -> str:  # noqa: N802 (the name that message extractors know)
 
 @dataclass(frozen=True, kw_only=True)
 class Reader:
-    """Who reads: the language of sentences, the units of numbers, the country of dates."""
+    """Who reads: the language of sentences, the units of numbers, the country of dates.
+
+    ``part`` names a part of the program that speaks languages in which the rest of it is not said yet: its
+    sentences are looked up in a catalogue of its own, and nothing else is half translated.
+    """
 
     language: str = "en"
     units: Units = "us"
     country: str = "US"
+    part: str = ""
 
 
 ENGLISH = Reader()
@@ -97,6 +103,8 @@ def translate(text: str, reader: Reader) -> str:
     """A marked text or a phrase in the reader's language; unchanged where the catalogue lacks it."""
     if isinstance(text, Phrase):
         return retold(text, reader)
+    if reader.part:
+        return translations(reader.language, reader.part).get(text, text)
     return _catalogue(reader.language).gettext(text) if text else ""
 
 
@@ -145,5 +153,6 @@ def dated(day: date, reader: Reader) -> str:
     >>> dated(date(2010, 8, 29), Reader()), dated(date(2010, 8, 29), Reader(country="DE"))
     ('August 29, 2010', '29 August 2010')
     """
+    order = N_("{month} {day}, {year}") if reader.country == "US" else N_("{day} {month} {year}")
     month = translate(_MONTHS[day.month - 1], reader)
-    return f"{month} {day.day}, {day.year}" if reader.country == "US" else f"{day.day} {month} {day.year}"
+    return translate(order, reader).format(month=month, day=day.day, year=day.year)

@@ -1,56 +1,115 @@
-"""The handout of a lesson: its answer first, then parts of short lines; one language after the other."""
+"""The handout of a lesson: its answer first, then parts of short lines, in one language or in two side by side."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
+from typing import Any
 
-from sillwright.base.words import N_, Reader
-from sillwright.paper.letter import Letter, paper_of
+from sillwright.base.words import N_, Reader, translate
+from sillwright.paper.legible import legible
+from sillwright.paper.letter import LABELS, Letter, paper_of
+from sillwright.paper.report import Pictures
 from sillwright.paper.voice import Voice
+
+Said = tuple[str, ...]
+"""A text, once in each language of the handout."""
+BLANK = 12  # rows to be signed by hand
 
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
     """A heading with the lines under it, in order where they are numbered."""
 
-    heading: str
-    lines: Sequence[str]
+    heading: Said
+    lines: Sequence[Said]
     numbered: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
 class Handout:
-    """The handout in one language."""
+    """The handout; ``readers`` are the languages of each of its texts, ``note`` what is said of a translation."""
 
-    language: str
-    title: str
-    answer: str
+    readers: Sequence[Reader]
+    title: Said
+    answer: Said
     parts: Sequence[Part]
+    note: Said = ()
+
+    @property
+    def head(self) -> Said:
+        """What stands over it all."""
+        return tuple(translate(N_("Lesson: finding the fault"), each) for each in self.readers)
 
 
-def handout_paper(sheets: Sequence[Handout], *, company: str, made_on: date, version: str) -> bytes:
-    """The handout as a tagged PDF; the first language is that of the frame. Each language begins a page.
+@dataclass(frozen=True, kw_only=True)
+class Signed:
+    """Somebody who was there. ``drawn`` is the path of a drawn signature in the field of the roll."""
 
-    The same sheets, date and version give the same bytes. Raises :class:`OutputError` where it cannot be set.
+    name: str
+    drawn: str
+    written: str
+    result: Said
+    day: str
+    due: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Roll:
+    """Who was there: five columns and their rows; ``field`` is how wide and high signatures are drawn."""
+
+    heading: Said
+    heads: Sequence[Said]
+    rows: Sequence[Signed]
+    field: tuple[int, int]
+
+
+def handout_paper(sheet: Handout, *, company: str, made_on: date, version: str, roll: Roll | None = None) -> bytes:
+    """The handout as a tagged PDF; the first language is that of the frame. The roll stands on a page of its own.
+
+    The same sheet, roll, date and version give the same bytes. Raises :class:`OutputError` where it cannot be set.
     """
-    voice = Voice(Reader(language=sheets[0].language))
-    said = {
-        "title": voice(N_("Lesson: finding the fault")),
-        "running": sheets[0].title[:70],
-        "sheets": [
-            {
-                "lang": each.language.replace("-", "_").partition("_")[0].lower(),
-                "title": each.title,
-                "answer": each.answer,
-                "parts": [
-                    {"heading": part.heading, "lines": list(part.lines), "numbered": part.numbered}
-                    for part in each.parts
-                ],
-            }
-            for each in sheets
-        ],
+    pictures = Pictures()
+    said: dict[str, Any] = {
+        "title": " · ".join(sheet.head),
+        "titles": sheet.head,
+        "running": sheet.title[0][:70],
+        "langs": [each.language for each in sheet.readers],
+        "complaint": sheet.title,
+        "answer": sheet.answer,
+        "note": sheet.note,
+        "parts": [asdict(each) for each in sheet.parts],
+        "roll": _roll(roll, pictures) if roll else None,
     }
-    letter = Letter(company=(company,))
-    return paper_of("handout.typ", said, voice, letter=letter, made_on=made_on, version=version, labels={})
+    labels = {key: " · ".join(translate(words, each) for each in sheet.readers) for key, words in LABELS.items()}
+    return paper_of(
+        "handout.typ",
+        said,
+        Voice(sheet.readers[0]),
+        letter=Letter(company=(company,)),
+        made_on=made_on,
+        version=version,
+        labels=labels,
+        pictures=pictures,
+    )
+
+
+def _roll(roll: Roll, pictures: Pictures) -> dict[str, Any]:
+    return {
+        "heading": roll.heading,
+        "heads": roll.heads,
+        "rows": [{**asdict(each), "drawn": _picture(each, roll.field, pictures)} for each in roll.rows],
+        "blank": 0 if roll.rows else BLANK,
+    }
+
+
+def _picture(row: Signed, field: tuple[int, int], pictures: Pictures) -> int | None:
+    """The number of the picture of a drawn signature."""
+    if not row.drawn:
+        return None
+    pen = 'fill="none" stroke="black" stroke-width="10" stroke-linecap="round" stroke-linejoin="round"'
+    box = f'xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {field[0]} {field[1]}"'
+    svg = f'<svg {box}><path d="{row.drawn}" {pen}/></svg>'
+    pictures.images.append({"svg": svg, "alt": legible(row.name), "width": 30.0})
+    return len(pictures.images) - 1

@@ -11,7 +11,7 @@ from sillwright.paper.report import LETTER, Pictures, printable, typeset
 from sillwright.paper.voice import Voice
 
 MOST_LINES, LONGEST_LINE = 8, 120
-_LABELS = {
+LABELS = {
     "page": N_("page {page} of {pages}"),
     "viewpoint": N_("Sides are said inside, looking out."),
     "from": N_("from"),
@@ -54,7 +54,7 @@ def paper_of(
         "reference": letter.reference[:LONGEST_LINE],
         "dated": day,
         "made": voice(N_("Sillwright {version} · {day}"), version=version, day=day),
-        "words": {key: voice.word(words) for key, words in {**_LABELS, **labels}.items()},
+        "words": {key: voice.word(words) for key, words in {**LABELS, **labels}.items()},
     }
     data = {
         **printable(told),

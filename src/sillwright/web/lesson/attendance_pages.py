@@ -11,9 +11,11 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from sillwright.base.words import Reader, translate
 from sillwright.web.lesson.attending import (
     HEIGHT,
     MOST_MONTHS,
@@ -54,6 +56,8 @@ def _page(
     request: HttpRequest, lesson: Lesson, typed: dict[str, str] | None = None, wrong: str = ""
 ) -> HttpResponse:
     rows = counting(lesson)
+    reader = Reader(language=get_language() or "en")
+    results = {name: translate(words, reader) for name, words in RESULTS_IN_WORDS.items()}
     told: dict[str, Any] = {
         "lesson": lesson,
         "rows": [
@@ -61,11 +65,11 @@ def _page(
                 "row": each,
                 "path": path_of(each.signature),
                 "due": due_on(each),
-                "result": RESULTS_IN_WORDS[each.result],
+                "result": results[each.result],
             }
             for each in rows
         ],
-        "results": RESULTS_IN_WORDS.items(),
+        "results": results.items(),
         "today": timezone.localdate().isoformat(),
         "typed": typed or {"months": str(DUE), "day": timezone.localdate().isoformat(), "result": "passed"},
         "most": MOST_MONTHS,

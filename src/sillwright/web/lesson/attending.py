@@ -14,8 +14,8 @@ from django.db import transaction
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
+from sillwright.base.words import N_
 from sillwright.web.accounts.models import Organisation, User
 from sillwright.web.lesson.models import LONGEST_NAME, RESULTS, Attendance, Lesson
 from sillwright.web.records.audit import record
@@ -23,9 +23,9 @@ from sillwright.web.records.log import Refused
 from sillwright.web.records.text import as_seen, unkept
 
 RESULTS_IN_WORDS = {
-    "passed": gettext_lazy("Passed"),
-    "again": gettext_lazy("To be done again"),
-    "there": gettext_lazy("Was there"),
+    "passed": N_("Passed"),
+    "again": N_("To be done again"),
+    "there": N_("Was there"),
 }
 MOST_MONTHS = 120
 MOST_ROWS = 500  # of one lesson

@@ -1,86 +1,112 @@
-"""The handout of a lesson: what it was, what was asked, what tells most; once in each language that there is."""
+"""The handout of a lesson: what it was, what was asked, what tells most; in English, in Spanish, or side by side.
+
+Spanish is spoken here and nowhere else in the program: these sentences have a catalogue of their own.
+"""
 
 from __future__ import annotations
 
-from django.conf import settings
-from django.utils.translation import gettext as _
-from django.utils.translation import override
+from collections.abc import Mapping, Sequence
 
-from sillwright.base.words import Reader, render
-from sillwright.paper.handout import Handout, Part
+from sillwright.base.words import N_, Reader, Sentence, render, translate
+from sillwright.paper.handout import Handout, Part, Roll, Signed
 from sillwright.trouble.safety import questions
-from sillwright.web.lesson.shown import Step, complaint, ending, steps_of, was
+from sillwright.web.lesson.attending import HEIGHT, RESULTS_IN_WORDS, WIDTH, counting, due_on, path_of
+from sillwright.web.lesson.models import Lesson
+from sillwright.web.lesson.shown import Step, cautions, complaint, ending, steps_of, was
 from sillwright.web.lesson.teaching import Under
 
-MOST_LANGUAGES = 2
+EN, ES = Reader(), Reader(language="es", part="handout")
+CHOICES: Mapping[str, tuple[Reader, ...]] = {"en": (EN,), "es": (ES,), "both": (EN, ES)}
+"""What somebody may print, by name; with two readers each sentence stands in both languages."""
+NEVER = N_("No device is bridged, taped over, unplugged or swapped to make a leaf run, whoever asks for it.")
+INVENTED = N_(
+    "The door is invented. Shares and minutes of the program are invented but plausible; they order steps and "
+    "are no statistics."
+)
+TRANSLATED = N_(
+    "The Spanish text was translated by us, not by a sworn translator. Where the two differ, the English text "
+    "holds."
+)
+HEADS = (N_("Name"), N_("Signature"), N_("Result"), N_("Date"), N_("Due again"))
+
+Said = tuple[str, list[str], bool]  # a heading, the lines under it, and whether they are in order
 
 
-def languages_of(under: Under) -> list[str]:
-    """The language of the lesson first, then another one that the program speaks, where there is one."""
-    there = [code for code, _name in settings.LANGUAGES]
-    first = under.row.language if under.row.language in there else there[0]
-    return [first, *(each for each in there if each != first)][:MOST_LANGUAGES]
-
-
-def sheets_of(under: Under) -> list[Handout]:
-    """The handout, in one language after the other."""
-    found = []
-    for language in languages_of(under):
-        with override(language):
-            found.append(_sheet(under, Reader(language=language)))
-    return found
-
-
-def _sheet(under: Under, reader: Reader) -> Handout:
+def handout_of(under: Under, choice: str) -> Handout:
+    """The handout in the languages of a choice: each text once in each, in one order."""
+    readers = CHOICES[choice]
+    parts = [_parts(under, reader) for reader in readers]
+    translated = ES in readers
     return Handout(
-        language=reader.language,
-        title=complaint(under, reader),
-        answer=_("It was: %(what)s") % {"what": " ".join(was(under, reader))},
-        parts=[each for each in _parts(under, reader) if each.lines],
+        readers=readers,
+        title=tuple(complaint(under, each) for each in readers),
+        answer=tuple(_say(N_("It was: {what}"), each, what=" ".join(was(under, each))) for each in readers),
+        note=tuple(translate(TRANSLATED, each) for each in readers) if translated else (),
+        parts=[_beside(same) for same in zip(*parts, strict=True) if same[0][1]],
     )
 
 
-def _parts(under: Under, reader: Reader) -> list[Part]:
+def _beside(same: Sequence[Said]) -> Part:
+    """A part in all languages, line by line."""
+    return Part(
+        heading=tuple(heading for heading, _lines, _numbered in same),
+        lines=list(zip(*(lines for _heading, lines, _numbered in same), strict=True)),
+        numbered=same[0][2],
+    )
+
+
+def _say(template: str, reader: Reader, **values: str) -> str:
+    return render(Sentence(template, values), reader)
+
+
+def _parts(under: Under, reader: Reader) -> list[Said]:
     end = ending(under, reader)
-    told = _("%(words)s – what it was stood at %(before)s before the answer, at %(after)s after it.")
-    yours = {"minutes": end.minutes, "how": end.how}
-    best = {"minutes": end.best, "how": end.best_ended}
+    did = _say(N_("What the class did: {minutes} min. {how}"), reader, minutes=end.minutes, how=end.how)
+    best = _say(N_("The way the program takes: {minutes} min. {how}"), reader, minutes=end.best, how=end.best_ended)
+    told = N_("{words} – what it was stood at {before} before the answer, at {after} after it.")
+    missed = N_("Not asked before the leaf was run or a tool was taken, and to be asked first")
+    held = cautions((under.course, under.best), reader)
+
+    def word(text: str) -> str:
+        return translate(text, reader)
+
     return [
-        Part(
-            heading=_("Before any fault is looked for"), lines=[render(each.words, reader) for each in questions()]
-        ),
-        Part(
-            heading=_("What the class did: %(minutes)s min. %(how)s") % yours,
-            lines=_lines(steps_of(under.course, reader)),
-            numbered=True,
-        ),
-        Part(
-            heading=_("The way the program takes: %(minutes)s min. %(how)s") % best,
-            lines=_lines(end.best_steps),
-            numbered=True,
-        ),
-        Part(heading=_("What told most"), lines=[told % vars(each) for each in end.most]),
-        Part(
-            heading=_("Not asked before the leaf was run or a tool was taken, and to be asked first"),
-            lines=end.missed,
-        ),
-        Part(heading=_("Prove it once it is mended"), lines=end.prove),
-        Part(heading=_("To keep in mind"), lines=[_never(), _invented()]),
+        (word(N_("Before any fault is looked for")), [render(each.words, reader) for each in questions()], False),
+        (word(N_("What holds while these steps are made")), held, False),
+        (did, _lines(steps_of(under.course, reader), reader), True),
+        (best, _lines(end.best_steps, reader), True),
+        (word(N_("What told most")), [_say(told, reader, **vars(each)) for each in end.most], False),
+        (word(missed), end.missed, False),
+        (word(N_("Prove it once it is mended")), end.prove, False),
+        (word(N_("To keep in mind")), [word(NEVER), word(INVENTED)], False),
     ]
 
 
-def _lines(steps: list[Step]) -> list[str]:
-    return [
-        _("%(words)s %(answer)s (%(minutes)s min)") % vars(each) if each.answer else each.words for each in steps
-    ]
+def _lines(steps: list[Step], reader: Reader) -> list[str]:
+    template = N_("{words} {answer} ({minutes} min)")
+    return [_say(template, reader, **vars(each)) if each.answer else each.words for each in steps]
 
 
-def _never() -> str:
-    return _("No device is bridged, taped over, unplugged or swapped to make a leaf run, whoever asks for it.")
+def roll_of(lesson: Lesson, choice: str) -> Roll:
+    """Who was there, with signatures, as a list to print; without names yet it is a list to be signed by hand."""
+    readers = CHOICES[choice]
 
+    def said(text: str) -> tuple[str, ...]:
+        return tuple(translate(text, each) for each in readers)
 
-def _invented() -> str:
-    return _(
-        "The door is invented. Shares and minutes of the program are invented but plausible; they order steps and "
-        "are no statistics."
+    return Roll(
+        heading=said(N_("Who was there")),
+        heads=[said(each) for each in HEADS],
+        rows=[
+            Signed(
+                name=each.name,
+                drawn=path_of(each.signature),
+                written=each.written,
+                result=said(RESULTS_IN_WORDS[each.result]),
+                day=each.day.isoformat(),
+                due=due_on(each).isoformat(),
+            )
+            for each in counting(lesson)
+        ],
+        field=(WIDTH, HEIGHT),
     )

@@ -15,12 +15,11 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import override
 from django.views.decorators.http import require_http_methods, require_safe
 
 from sillwright import __version__
 from sillwright.base.words import Reader, translate
-from sillwright.paper.handout import handout_paper
+from sillwright.paper.handout import BLANK, handout_paper
 from sillwright.trouble.book import fault_book
 from sillwright.trouble.lesson import LARGEST_SEED
 from sillwright.web.accounts.members import membership_of
@@ -28,7 +27,7 @@ from sillwright.web.accounts.models import Membership
 from sillwright.web.accounts.roles import MAY
 from sillwright.web.answers.files import as_file
 from sillwright.web.lesson.attending import counting, due_by
-from sillwright.web.lesson.handout import sheets_of
+from sillwright.web.lesson.handout import CHOICES, handout_of, roll_of
 from sillwright.web.lesson.models import Lesson
 from sillwright.web.lesson.shown import complaint, how_it_ended, steps_of, was
 from sillwright.web.lesson.teaching import LASTS, Wanted, begin, under
@@ -151,7 +150,7 @@ def lesson(request: HttpRequest, id: UUID) -> HttpResponse:
         "was": was(found, reader),
         "steps": steps_of(found.course, reader),
         "minutes": found.course.minutes,
-        "ended": how_it_ended(found.course) if found.course.ended else "",
+        "ended": how_it_ended(found.course, reader) if found.course.ended else "",
         "best": found.best,
         "best_steps": steps_of(found.best, reader),
         "there": len(counting(found.row)),
@@ -159,20 +158,39 @@ def lesson(request: HttpRequest, id: UUID) -> HttpResponse:
     return render(request, "lesson/lesson_page.html", told)
 
 
+def _asked(request: HttpRequest) -> tuple[str, bool]:
+    """In which languages the handout is asked for, and whether with the list of who was there."""
+    told = request.GET.get("in", "")
+    return told if told in CHOICES else "en", request.GET.get("who") == "1"
+
+
 @require_safe
 def handout(request: HttpRequest, id: UUID) -> HttpResponse:
-    """The handout as a page to print."""
+    """The handout as a page to print; who prints it chooses the languages."""
     found = under(lesson_for(request, id))
-    return render(request, "lesson/handout_page.html", {"lesson": found.row, "sheets": sheets_of(found)})
+    choice, listed = _asked(request)
+    told = {
+        "lesson": found.row,
+        "sheet": handout_of(found, choice),
+        "roll": roll_of(found.row, choice) if listed else None,
+        "blank": range(BLANK),
+        "choice": choice,
+        "choices": [("en", _("English")), ("es", _("Spanish")), ("both", _("English and Spanish"))],
+    }
+    return render(request, "lesson/handout_page.html", told)
 
 
 @require_safe
 def handout_file(request: HttpRequest, id: UUID) -> HttpResponse:
     """The handout as a PDF."""
     found = under(lesson_for(request, id))
-    sheets = sheets_of(found)
-    with override(sheets[0].language):
-        content = handout_paper(
-            sheets, company=found.row.organisation.name, made_on=timezone.localdate(), version=__version__
-        )
-    return as_file(content, "application/pdf", f"lesson-{found.row.code.lower()}.pdf")
+    choice, listed = _asked(request)
+    content = handout_paper(
+        handout_of(found, choice),
+        company=found.row.organisation.name,
+        made_on=timezone.localdate(),
+        version=__version__,
+        roll=roll_of(found.row, choice) if listed else None,
+    )
+    ending = {"en": "", "es": "-es", "both": "-en-es"}[choice]
+    return as_file(content, "application/pdf", f"lesson-{found.row.code.lower()}{ending}.pdf")

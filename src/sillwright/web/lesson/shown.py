@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from sillwright.base.words import Reader, render, translate
+from sillwright.base.words import N_, Reader, render, translate
 from sillwright.trouble.amounts import minutes_in_words, share_in_words
 from sillwright.trouble.book import fault_book
 from sillwright.trouble.lesson import Course, Lesson, Telling, harm_first, tests_of, told_most
@@ -112,10 +111,11 @@ def _steps(course: Course, reader: Reader) -> Iterator[Step]:
         elif each.kind == "repair":
             repair = parts.repairs.get(each.id)
             words = translate(repair.words, reader) if repair else each.id
-            answer = _("That mended it.") if each.helped else _("That did not help.")
-            yield Step(words=words, answer=answer, minutes=minutes)
+            answer = N_("That mended it.") if each.helped else N_("That did not help.")
+            yield Step(words=words, answer=translate(answer, reader), minutes=minutes)
         else:
-            yield Step(words=_("Stop: nobody runs it, somebody else comes."), answer="", minutes=minutes)
+            words = translate(N_("Stop: nobody runs it, somebody else comes."), reader)
+            yield Step(words=words, answer="", minutes=minutes)
 
 
 def groups(under: Under) -> list[Group]:
@@ -150,12 +150,12 @@ def ending(under: Under, reader: Reader) -> End:
     """What is said once it is over."""
     best = under.best
     return End(
-        how=how_it_ended(under.course),
+        how=how_it_ended(under.course, reader),
         was=was(under, reader),
         minutes=minutes_in_words(under.course.minutes),
         best=minutes_in_words(best.minutes),
         best_steps=steps_of(best, reader),
-        best_ended=how_it_ended(best),
+        best_ended=how_it_ended(best, reader),
         most=list(_most(under, reader)),
         missed=[translate(each.question, reader) for each in harm_first(fault_book(), under.door, under.course)],
         prove=proofs(under, reader),
@@ -187,10 +187,20 @@ def proofs(under: Under, reader: Reader) -> list[str]:
     return [translate(each, reader) for each in dict.fromkeys(told)]
 
 
-def how_it_ended(course: Course) -> str:
+def cautions(courses: Sequence[Course], reader: Reader) -> list[str]:
+    """What holds while the steps of courses are made, each once."""
+    parts = named()
+    steps = [each for course in courses for each in course.steps]
+    made = [(parts.tests if each.kind == "test" else parts.repairs).get(each.id) for each in steps]
+    told = (caution for each in made if each for caution in each.cautions)
+    return [translate(each, reader) for each in dict.fromkeys(told)]
+
+
+def how_it_ended(course: Course, reader: Reader) -> str:
     """How a course ended."""
-    return {
-        "mended": _("Mended."),
-        "stop": _("Stopped rightly: a door technician mends it."),
-        "further": _("Not found: somebody else had to come."),
-    }.get(course.ended or "", _("It goes on."))
+    said = {
+        "mended": N_("Mended."),
+        "stop": N_("Stopped rightly: a door technician mends it."),
+        "further": N_("Not found: somebody else had to come."),
+    }
+    return translate(said.get(course.ended or "", N_("It goes on.")), reader)
