@@ -39,10 +39,10 @@ def instances() -> dict[str, CutlistCase]:
 
 def problem_of(case: CutlistCase) -> Problem:
     """An order in whole numbers, for the solver."""
-    pieces = [each.length + case.kerf for each in case.pieces for _ in range(each.count)]
-    rooms = [each.length + case.kerf for each in case.stock]
+    pieces = [each.length for each in case.pieces for _ in range(each.count)]
+    rooms = [each.length for each in case.stock]
     costs = [each.length if each.cost is None else each.cost for each in case.stock]
-    return whole(pieces, rooms, costs, [each.count for each in case.stock]).problem
+    return whole(pieces, rooms, costs, [each.count for each in case.stock], case.kerf).problem
 
 
 def by_constraints(problem: Problem) -> tuple[float, float, bool]:

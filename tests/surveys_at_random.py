@@ -71,7 +71,7 @@ def _value(spec: Spec, random: Random) -> Any:
         return f"{max(1, round(low * 4))}.5 ft" if high > 5 else number
     return {
         "quantity": number,
-        "count": number,
+        "count": float(round(number)) if spec.whole else number,
         "choice": random.choice(spec.choices or ("",)),
         "flag": random.random() < 0.5,
         "date": random.choice(("2009", "2014-03", "2026-02-01")),

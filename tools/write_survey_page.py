@@ -61,6 +61,8 @@ def accepts(spec: Spec) -> str:
         return ", ".join(f"`{word}`" for word in (*spec.choices, *dict(spec.synonyms)))
     if spec.kind == "quantity":
         return f"quantity, {spec.limits.in_words(spec.unit)}"
+    if spec.whole:
+        return f"whole number, {spec.limits.in_words()}"
     if spec.kind == "count":
         return f"plain number, {spec.limits.in_words()}"
     words = {

@@ -17,6 +17,7 @@ TEN = {"name": "edge", "circuit": "resistor", "resistance": "10 kohm"}
 AUX = {"name": "aux", "circuit": "plain"}
 FOUR = {"name": "four", "circuit": "four_wire"}
 PULSES = {"name": "eye", "circuit": "pulse_two_wire"}
+TWO_WAYS = (("e1", "end_to_end"), ("e2", "side_by_side"))
 TWO_MODELS = {**COMMERCIAL, "operator.lists_devices": ["edge-m", "eye-t", "conv-2"]}
 
 
@@ -120,9 +121,34 @@ class TestTwoOnOneInput:
         last = edge("e2", input="edge", resistance="10 kohm")
         assert on([TEN], edge(input="edge"), last) == ("unknown", ("protection.e1.resistance",))
 
-    def test_two_four_wire_edges_may_stand_side_by_side(self) -> None:
+    @pytest.mark.parametrize(("way", "closes"), [
+        ("end_to_end", "yes"), ("in_series", "yes"), ("side_by_side", "no"), ("in_parallel", "no"),
+        ("own_wires", "no"), (None, "unknown"), (..., "unknown"),
+        ({"value": "end_to_end", "from": "assumed"}, "unknown"),
+    ])  # fmt: skip
+    def test_two_four_wire_edges_are_watched_in_one_loop_and_not_side_by_side(self, way: Any, closes: str) -> None:
+        told = {} if way is ... else {"joined": way}
         both = [edge(each, input="four", circuit="four_wire") for each in ("e1", "e2")]
-        assert on([FOUR], *both)[0] == "unknown"
+        asked = ("protection.e1.joined",) if closes == "unknown" else ()
+        assert on([FOUR], {**both[0], **told}, both[1]) == (closes, asked)
+
+    def test_two_that_say_otherwise_of_how_they_share_it_are_open(self) -> None:
+        both = [edge(each, input="four", circuit="four_wire", joined=way) for each, way in TWO_WAYS]
+        assert on([FOUR], *both) == ("unknown", ("protection.e1.joined", "protection.e2.joined"))
+        told = twice("end_to_end", "side_by_side")
+        both = [edge(each, input="four", circuit="four_wire", joined=told) for each in ("e1", "e2")]
+        assert on([FOUR], *both) == ("unknown", ("protection.e1.joined", "protection.e2.joined"))
+
+    def test_side_by_side_only_the_one_with_the_only_element_is_watched(self) -> None:
+        last = edge("e2", input="edge", resistance="10 kohm", joined="side_by_side")
+        first = edge(input="edge", resistance={"value": None, "from": "measured"})
+        found = duty(TWO_MODELS, operator__inputs=[TEN], protection=[first, last])
+        assert [each.watched for each in found.devices] == ["no", "yes"]
+
+    def test_one_part_hears_each_on_its_own_wires_but_not_those_that_meet_before_it(self) -> None:
+        for way, closes in (("own_wires", "yes"), ("side_by_side", "no"), ("end_to_end", "no")):
+            told: dict[str, Any] = {"through": ["conv-2"], "input": "eye", "joined": way, "resistance": "10 kohm"}
+            assert on([PULSES], edge(**told), edge("e2", **told))[0] == closes
 
     def test_an_edge_and_an_eye_on_one_input_hide_each_other(self) -> None:
         eye = {**EYE, "input": "eye", "state": "works"}

@@ -235,6 +235,37 @@ def test_sheets_are_found_whatever_their_case_and_others_are_not_read():
     assert read(content).openings[0].tag.value == "B1"
 
 
+@pytest.mark.parametrize("name", ["Openings", "Site"])
+def test_of_two_sheets_of_one_name_none_is_taken_silently(name):
+    book = openpyxl.load_workbook(io.BytesIO(workbook([["tag"], ["unit"], ["B1"]])))
+    book.create_sheet(f"{name.lower()} ").append(["tag"])
+    target = io.BytesIO()
+    book.save(target)
+    assert f"two sheets “{name}”" in refused(target.getvalue())
+
+
+@pytest.mark.parametrize(
+    ("style", "unit", "metres"),
+    [
+        ('0" cm"', "in", None),
+        ('0" cm"', "cm", 1.2),
+        ("0\\'", "in", None),
+        ('0\\"', "in", 3.048),
+        ('#,##0.0" "', "in", 3.048),
+        ("[Red]0.00", "in", 3.048),
+    ],
+)
+def test_a_unit_that_only_the_format_of_a_cell_shows_is_not_passed_over(style, unit, metres):
+    book = openpyxl.load_workbook(io.BytesIO(columns(door__clear_width=(unit, 120))))
+    book["Openings"]["B3"].number_format = style
+    target = io.BytesIO()
+    book.save(target)
+    if metres is None:
+        assert "Openings!B3: the format of the cell shows" in refused(target.getvalue())
+    else:
+        assert read(target.getvalue()).openings[0].door.clear_width.value == pytest.approx(metres)
+
+
 def test_empty_rows_between_openings_say_nothing():
     assert len(read(workbook([["tag"], [], ["B1"], [], [None], ["B2"]])).openings) == 2
 
@@ -271,6 +302,7 @@ def test_a_workbook_is_known_by_its_content_too(tmp_path):
         ({"door__clear_width": ("m", True)}, "Openings!B3 (door.clear_width): not a quantity, read “true”"),
         ({"door__kind": (None, "sectionall")}, "Openings!B3 (door.kind): not a known word here"),
         ({"use__public": (None, "maybe")}, "Openings!B3 (use.public): not an answer"),
+        ({"use__public": (None, "maybe")}, "yes or no, ? for not known"),
         ({"use__closings_per_day": (None, "many")}, "a plain number is wanted here"),
         ({"door__colour": (None, "red")}, "Openings!B1: names no fact, read “door.colour”"),
         ({"door__clear_widht": (None, "red")}, "did you mean “door.clear_width”?"),

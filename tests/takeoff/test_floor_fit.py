@@ -185,3 +185,70 @@ def test_markup_in_a_profile_name_stays_text() -> None:
     hostile = replace(FINNED, name="<b>{x}</b> %s")
     assert fit(READ, (hostile,)).verdicts[0].name == "<b>{x}</b> %s"
     words(fit(READ, (hostile,)))
+
+
+# FLOOR-8: front-to-back fall of the sill over the body's width: more than 1/8 in over 2 in tilts the touch.
+@pytest.mark.parametrize(
+    ("fall", "tilted"), [("1/8 in", False), ("9/64 in", True), ("0 in", False), ("3/8 in", True), (None, False)]
+)
+@pytest.mark.parametrize("read", [READ, {}, {"floor.unevenness": "1/8 in"}, {"floor.points": [["0 ft", "0 in"]]}])
+def test_a_sill_that_falls_to_the_front_wants_a_round_nose_however_the_floor_was_read(
+    read: dict[str, Any], fall: str | None, tilted: bool
+) -> None:
+    found = fit({**read, "floor.fall": fall})
+    assert ("takeoff.floor_fall" in ids(found)) == tilted
+    assert ("Choose a round-nosed profile." in words(found)) == tilted
+
+
+def test_of_two_readings_of_the_fall_the_greater_counts_and_both_are_asked() -> None:
+    told = [
+        {"value": "1/16 in", "from": "told", "by": "owner"},
+        {"value": "3/8 in", "from": "told", "by": "shift lead"},
+    ]
+    found = fit({**READ, "floor.fall": told})
+    assert {"takeoff.floor_fall", "takeoff.floor_fall_twice"} <= set(ids(found))
+    assert "The sill falls by 3/8 in over 2 in" in words(found)
+
+
+def test_a_gate_does_not_touch_the_sill() -> None:
+    assert ids(fit({"door.kind": "slide_gate", "floor.fall": "1 in"})) == []
+
+
+RAMP = {"floor.read_as": "heights", "floor.points": [["0 ft", "0 in"], ["6 ft", "1/4 in"], ["12 ft", "1/2 in"]]}
+
+
+@pytest.mark.parametrize(
+    ("material", "says", "never"),
+    [
+        ("wood", "or scribe the bottom section", "are never cut"),
+        ("steel", "Sections and bars of metal are never cut", "scribe"),
+        ("aluminium", "Sections and bars of metal are never cut", "scribe"),
+        ("insulated", "Sections and bars of metal are never cut", "scribe"),
+        (None, "a piece tapered", "scribe"),
+        ({"value": "wood", "from": "assumed"}, "a piece tapered", "scribe"),
+    ],
+)
+def test_only_wood_that_somebody_saw_is_scribed_and_metal_is_never_cut(
+    material: Any, says: str, never: str
+) -> None:
+    found = fit({**RAMP, "door.bottom.material": material})
+    assert found.cure == "taper"
+    assert says in words(found)
+    assert never not in words(found)
+
+
+def test_wood_told_by_one_and_steel_by_another_is_not_known() -> None:
+    told = [{"value": each, "from": "told", "by": each} for each in ("wood", "steel")]
+    found = fit({**RAMP, "door.bottom.material": told})
+    assert "scribe" not in words(found)
+    assert "never cut" not in words(found)
+
+
+def test_the_cure_names_the_bottom_among_what_it_rests_on() -> None:
+    cure = next(
+        each for each in fit({**RAMP, "door.bottom.material": "wood"}).findings if each.id == "takeoff.floor"
+    )
+    assert "door.bottom.material" in cure.facts
+    assert (
+        "door.bottom.material" not in next(each for each in fit(RAMP).findings if each.id == "takeoff.floor").facts
+    )

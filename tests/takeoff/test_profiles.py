@@ -330,3 +330,24 @@ def test_every_sentence_is_whole_at_every_kind_of_leaf(kind: str, without: str |
 
 def test_an_empty_catalogue_has_no_verdicts() -> None:
     assert judged() == ()
+
+
+# FLOOR-8: more than 1/8 in over 2 in, front to back, tilts the touch: choose a round-nosed profile.
+@pytest.mark.parametrize(
+    ("fall", "nose", "fits"),
+    [
+        ("9/64 in", "round", "fits"),
+        ("9/64 in", "flat", "does not fit"),
+        ("9/64 in", None, "not known"),
+        ("1/8 in", "flat", "fits"),
+        ("1/8 in", None, "fits"),
+        (None, None, "fits"),
+        ({"value": "1/16 in", "from": "assumed"}, "round", "not known"),
+    ],
+)
+def test_on_a_sill_that_falls_to_the_front_a_profile_is_round_nosed(fall: Any, nose: Any, fits: str) -> None:
+    assert verdict(made("P", nose=nose), floor__fall=fall).fits == fits
+
+
+def test_no_gate_asks_for_the_nose() -> None:
+    assert "front to back" not in why(verdict(made("P", nose="flat"), door__kind="slide_gate", floor__fall="1 in"))

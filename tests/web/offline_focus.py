@@ -116,6 +116,28 @@ def _inputs(random: Random) -> list[Entry]:
     return told
 
 
+def _shared(random: Random) -> list[Entry]:
+    """Two or three edges on one input, with or without elements of their own, joined in some way."""
+    circuit = random.choice(("resistor", "four_wire", "resistor", "plain"))
+    told = [
+        Entry(path="operator.inputs.m1.name", typed="edge"),
+        Entry(path="operator.inputs.m1.circuit", typed=circuit),
+    ]
+    ways = ("end_to_end", "side_by_side", "own_wires", "in_series", "in_parallel")
+    for key in ("e1", "e2", "e3")[: random.choice((2, 2, 3))]:
+        here = f"protection.{key}"
+        told += [Entry(path=f"{here}.kind", typed="sensing_edge"), Entry(path=f"{here}.model", typed="edge-m")]
+        told += maybe(f"{here}.circuit", (circuit,), random, 0.95)
+        told += maybe(f"{here}.input", ("edge",), random, 0.95)
+        told += maybe(f"{here}.joined", ways, random, 0.6)
+        none = Entry(path=f"{here}.resistance", says="none")
+        told += [none] if random.random() < 0.5 else maybe(f"{here}.resistance", ("10 kohm",), random, 0.6)
+        told += maybe(f"{here}.through", ("none", "converter-k"), random, 0.3)
+        if random.random() < 0.1:
+            told.append(Entry(path=f"{here}.joined", says=random.choice(("unknown", "none"))))
+    return told
+
+
 def _links(random: Random) -> list[Entry]:
     listed = "edge-m; eye-t; converter-k; transmitter-a; receiver-a; repeater-b"
     told = [
@@ -169,7 +191,8 @@ EDGES = ("door", "door", "old", "gate")  # openings with a sensing edge called e
 TOLD: tuple[tuple[Callable[[Random], list[Entry]], tuple[str, ...]], ...] = (
     (_eye_height, ("house",)), (_curtain_height, ("curtain",)), (_speed, ("door", "house")),
     (_ohms, EDGES), (_ohms, EDGES), (_ohms, EDGES), (_tests, EDGES), (_tests, ("europe",)), (_inputs, EDGES),
-    (_inputs, ("door",)), (_links, ("door", "gate")), (_dates, ("old", "old", "gate", "house")),
+    (_inputs, ("door",)), (_shared, ("door",)), (_shared, ("door",)),
+    (_links, ("door", "gate")), (_dates, ("old", "old", "gate", "house")),
     (_a_year, ("europe", "door")), (_states, ("door", "house", "old")), (_harm, ("door", "europe", "old")),
 )  # fmt: skip
 

@@ -117,7 +117,7 @@ def test_links_are_made_and_seen_by_those_who_may_share(
     assert not Link.objects.exists()
 
 
-@pytest.mark.parametrize("days", ["", "0", "2", "-1", "365", "1e9", "٧", "9" * 40])
+@pytest.mark.parametrize("days", ["", "0", "2", "-1", "365", "1e9", "٧", "9" * 5000])
 def test_a_link_lasts_one_of_four_spans(world: World, paper: Paper, days: str) -> None:
     response = world.client("owner").post(f"/papers/{paper.pk}/links/", {"days": days})
     assert response.status_code == (200 if days == "٧" else 422)

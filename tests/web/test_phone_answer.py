@@ -220,7 +220,7 @@ def test_a_length_in_a_unit_that_only_the_server_knows_leaves_no_answer_where_it
 @pytest.mark.parametrize(
     "change",
     [
-        {"format": 2},
+        {"format": 99},
         {"definitions": {}},
         {"groups": {}},
         {"rules": [{"id": "new", "when": ["some", "x"], "holds": ["const", True]}]},

@@ -22,7 +22,7 @@ from sillwright.survey.from_facts import survey_from_facts
 from sillwright.survey.reading import read_survey
 from sillwright.takeoff import CordCase, LengthCase, cord, length, take_off
 from sillwright.takeoff.ways.wires import CONDUCTORS
-from sillwright.web.offline.book import book
+from sillwright.web.offline.book import FORMAT, book
 
 from ..long import cases
 from ..survey.entries_at_random import FILES
@@ -302,7 +302,7 @@ def test_a_length_in_a_rare_unit_leaves_only_its_own_part_untold(here: Phone) ->
     assert found["cord"]["kind"] == "unknown"
 
 
-@pytest.mark.parametrize("change", [{"format": 2}, {"takeoff": None}, {"takeoff": {}}, {"groups": {}}])
+@pytest.mark.parametrize("change", [{"format": FORMAT + 1}, {"takeoff": None}, {"takeoff": {}}, {"groups": {}}])
 def test_a_book_that_the_scripts_do_not_know_gives_no_order(here: Phone, change: dict[str, Any]) -> None:
     here.keep({**book(), **change})
     try:

@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from sillwright.base.words import in_words
 from sillwright.catalogue import demo
+from sillwright.takeoff.ordering.exporting import quote_as_json
 from sillwright.web.orders import picking
 from sillwright.web.orders.catalogues import bring
 from sillwright.web.orders.models import Quote, QuoteStep
@@ -149,8 +150,22 @@ def test_an_opening_may_get_devices_without_an_edge(world: World, draft: Quote) 
     assert first not in {each.tag for each in offer.lines}
     assert [in_words(each.what, READER) for each in offer.priced if each.tag == first][-2:] == [
         "Loop detector class P (loop)",
-        "lay and test a loop, 2 persons",
+        "Loop detector class P: lay and test a loop, 2 persons",
     ]
+
+
+def test_work_that_is_ticked_and_comes_with_a_device_too_is_said_on_the_quote(world: World, draft: Quote) -> None:
+    eye = {"lines[0].devices[0].device": "Eye class E"}
+    form = _typed(draft, 1, **eye)
+    form["lines[0].work"] = ["edge_factory_sealed", "photo_eye"]
+    assert world.client("technician").post(f"/quotes/{draft.pk}/alternatives/1/", form).status_code == 302
+    words = "the work “fit and test a photo eye” is ticked, and the device “Eye class E” brings its hours along"
+    text = _page(world, f"/quotes/{draft.pk}/")
+    assert text.count("May be counted twice:") == 1
+    assert words in text
+    offered = worked_out(Quote.objects.get(pk=draft.pk), READER).quote
+    assert offered is not None
+    assert words in quote_as_json(offered, READER)["alternatives"][0]["doubts"][0]
 
 
 @pytest.mark.parametrize(

@@ -85,6 +85,7 @@ def test_the_units_change_in_place_and_a_bare_number_of_a_laser_gets_its_metres(
     page.locator('.keys [data-key="other"]').click()
     expect(field).to_have_value("3.213 m")
     field.fill("3.204")
+    expect(page.locator(".readback").first).to_contain_text("3.204 m")  # as it will be kept, before it is
     page.get_by_role("button", name="Keep it").first.click()
     expect(page.locator("#status")).to_contain_text("Kept: box from the jamb, 10 ft 6-1/8 in.")
     expect(page.locator("#history")).to_contain_text("written “3.204 m”")

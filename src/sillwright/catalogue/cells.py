@@ -10,7 +10,7 @@ from sillwright.base.model import FieldSpec
 from sillwright.base.node import Mistakes, Node, short
 from sillwright.base.words import N_, say
 from sillwright.catalogue.columns import FEET_AND_INCHES
-from sillwright.survey.workbook import Cell
+from sillwright.survey.workbook import Cell, of_its_format, shows_another
 
 DAYS = {"priced_on", "on"}
 _FLAGS = {"yes": True, "true": True, "no": False, "false": False}
@@ -60,6 +60,9 @@ def value_in(cell: Cell, spec: FieldSpec, unit: str, mistakes: Mistakes) -> Node
 def _scalar(cell: Cell, text: str, spec: FieldSpec, unit: str, mistakes: Mistakes) -> Node | None:
     found: str | int | float | bool = text
     if spec.kind == "number" and unit and quantity.BARE.fullmatch(text):
+        if shows_another(cell, unit):
+            note(mistakes, cell, *of_its_format(cell))
+            return None
         if unit == FEET_AND_INCHES:
             accepted = say(N_("write for example {one}, or {other}"), one="10 ft 6 in", other="126 in")
             note(mistakes, cell, say(N_("a number without feet or inches")), accepted)

@@ -18,6 +18,7 @@ Environment = Literal["dry", "wet", "wash_down", "outside", "freezer", "oil"]
 OrderWord = Literal["body", "sensing"]
 Exit = Literal["end", "back", "inside_face", "down"]
 FinSide = Literal["none", "outside", "both"]
+Nose = Literal["round", "flat"]
 
 
 class Price(Model):
@@ -62,6 +63,7 @@ class Profile(Case):
     height: Metre = field(above=0, at_most=0.3, title="Free height of the body")
     width: Metre | None = field(default=None, above=0, at_most=0.3, title="Width of the body")
     seat: Metre | None = field(default=None, above=0, at_most=0.3, title="Width of the seat it needs")
+    nose: Nose | None = field(default=None, title="Shape of what touches the floor")
     fin: Metre = field(default=0.0, at_least=0, at_most=0.1, title="Unevenness that its fin takes up")
     fin_side: FinSide = field(default="none", title="Side of the fin")
     actuation_travel: Metre = field(above=0, at_most=0.1, title="Travel at which it answers")

@@ -97,20 +97,15 @@ def _look_at_titles(content: bytes, known: Sequence[str], mistakes: Mistakes) ->
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of features that are not read
         book = openpyxl.load_workbook(BytesIO(content), read_only=True, keep_links=False)
-    seen: set[str] = set()
     for title in book.sheetnames:
         plain = title.strip().casefold()
         close = get_close_matches(plain[:40], known, n=1, cutoff=0.8)
-        if plain in known and plain in seen:
-            said, accepted = say(N_("two sheets “{sheet}”"), sheet=short(plain)), say(N_("keep one"))
-            mistakes.append(Mistake(path="", message=said, accepted=accepted))
-        elif plain not in known and close:
+        if plain not in known and close:
             said, accepted = (
                 say(N_("a sheet “{sheet}” is not read"), sheet=short(title)),
                 did_you_mean(plain, close),
             )
             mistakes.append(Mistake(path="", message=said, accepted=accepted))
-        seen.add(plain)
 
 
 def _head(cells: list[Cell], mistakes: Mistakes) -> list[tuple[str, Node, Node]]:

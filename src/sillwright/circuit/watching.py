@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from sillwright.base.fact import Fact
 from sillwright.base.units import Ohm
-from sillwright.survey.devices import Protection
+from sillwright.survey.devices import SHARED, Protection
 from sillwright.survey.element_place import ENDED, watches_the_edge
 from sillwright.survey.model import Opening
 
@@ -154,24 +154,77 @@ def input_told(device: Protection) -> str | None:
     return None if value is None else same_name(value)
 
 
-def together_seen(devices: Sequence[Protection]) -> Watch:
-    """Whether the operator can watch each of several devices that are on one input.
+def together_seen(device: Protection, there: Sequence[Protection]) -> Watch:
+    """Whether the operator can watch a device among those that are on one input, itself among them.
 
     One converter for all of them hands on the failure of each, as far as its instructions say so. Edges in one loop
-    end to end, with one element in the last, are all watched; side by side, or each with an element of its own, one
-    can be cut off while the others answer for it. Which of the two it is only elements tell that were looked for.
+    end to end, with one element in the last, are all watched. Side by side one can be cut off while the others
+    answer for it; so can one on wires of its own, which meet the others at the terminals where no part stands
+    between. What nobody said of how they are joined the elements tell that were looked for; else it is open.
     """
-    if len(devices) < 2 or _one_part(devices):
+    if len(there) < 2:
         return WATCHED
-    circuits = {each.circuit.value for each in devices}
-    if not all(each.kind.value in EDGES for each in devices) or len(circuits) > 1:
-        unknown = tuple(each.circuit.path for each in devices if not each.circuit.known)
+    ways = _ways(there)
+    found = [_seen_as(way, device, there) for way in ways or SHARED]
+    if not ways and (plain := _as_drawn(there)) is not None:
+        return plain
+    if len({each.value for each in found}) == 1:
+        return found[0]
+    return Watch(None, _undecided(there) + tuple(path for each in found for path in each.open))
+
+
+def shared_as(there: Sequence[Protection]) -> str | None:
+    """The way in which devices share their input, where it was told for certain."""
+    ways = _ways(there)
+    return ways[0] if len(ways) == 1 else None
+
+
+def _ways(there: Sequence[Protection]) -> tuple[str, ...]:
+    """How devices may share their input by what was said of any of them; none where nobody was asked."""
+    told = [_ways_of(each.joined) for each in there if each.joined.standing != "not asked"]
+    both = [way for way in SHARED if all(way in some for some in told)] if told else []
+    either = [way for way in SHARED if any(way in some for some in told)]
+    return tuple(both or either)
+
+
+def _ways_of(fact: Fact[str]) -> tuple[str, ...]:
+    if fact.known and fact.value is not None:
+        return (fact.value,)
+    rivals = tuple(each for each in fact.rivals if each is not None)
+    return rivals if rivals and len(rivals) == len(fact.rivals) else SHARED
+
+
+def _undecided(there: Sequence[Protection]) -> tuple[str, ...]:
+    """The facts that would tell how devices share their input: the first where nobody was asked of any."""
+    told = [each.joined for each in there if each.joined.standing != "not asked"]
+    unsure = [each for each in told if not each.known or each.value is None]
+    return tuple(each.path for each in unsure or told or [there[0].joined])
+
+
+def _as_drawn(there: Sequence[Protection]) -> Watch | None:
+    """What holds of devices on one input where nobody was asked how they are joined; None where it is open."""
+    if _one_part(there):
+        return WATCHED
+    if {each.circuit.value for each in there} == {"resistor"} and _all_edges(there):
+        return _one_element(there)
+    return None
+
+
+def _seen_as(way: str, device: Protection, there: Sequence[Protection]) -> Watch:
+    """Whether a device is watched where several share an input in this way."""
+    if way == "own_wires" and _one_part(there):
+        return WATCHED
+    circuits = {each.circuit.value for each in there}
+    if not _all_edges(there) or len(circuits) > 1 or None in circuits:
+        unknown = tuple(each.circuit.path for each in there if not each.circuit.known)
         return Watch(None, unknown) if unknown else BLIND
     if circuits == {"resistor"}:
-        return _one_element([each.resistance for each in devices])
-    if circuits == {"four_wire"}:
-        return Watch(None, tuple(each.input.path for each in devices))
-    return BLIND
+        return _one_element(there) if way == "end_to_end" else _only_element(device, there)
+    return WATCHED if circuits == {"four_wire"} and way == "end_to_end" else BLIND
+
+
+def _all_edges(devices: Iterable[Protection]) -> bool:
+    return all(each.kind.value in EDGES for each in devices)
 
 
 def _one_part(devices: Sequence[Protection]) -> bool:
@@ -180,13 +233,29 @@ def _one_part(devices: Sequence[Protection]) -> bool:
     return len(parts) == 1 and parts != {()}
 
 
-def _one_element(elements: Sequence[Fact[float]]) -> Watch:
+def _one_element(there: Sequence[Protection]) -> Watch:
     """Whether just one of several edges holds an end element, and the others were looked at and hold none."""
-    held = [bool(values_of(each)) for each in elements]
+    held = [bool(values_of(each.resistance)) for each in there]
     if held.count(True) > 1:
         return BLIND
-    unsure = tuple(each.path for each in elements if each.standing not in {"known", "none there"})
+    unsure = _not_looked_at(there)
     return Watch(None, unsure) if unsure else Watch(True in held)
+
+
+def _only_element(device: Protection, there: Sequence[Protection]) -> Watch:
+    """Whether a device beside others holds the only end element: cut off, it leaves the input open."""
+    others = [each for each in there if each is not device]
+    if any(values_of(each.resistance) for each in others) or device.resistance.standing == "none there":
+        return BLIND
+    unsure = _not_looked_at(there)
+    return Watch(None, unsure) if unsure else WATCHED
+
+
+def _not_looked_at(devices: Iterable[Protection]) -> tuple[str, ...]:
+    """The end elements of which nobody knows whether they are there."""
+    return tuple(
+        each.resistance.path for each in devices if each.resistance.standing not in {"known", "none there"}
+    )
 
 
 def crowded(places: Mapping[str, Sequence[Hashable]], one: str) -> bool:

@@ -19,6 +19,7 @@ from sillwright.takeoff import take_off
 from sillwright.takeoff.ordering.money import with_currency
 
 HEAD = (N_("bar"), N_("length"), N_("cuts, from its start"), N_("left over"))
+FROM = N_("Profile of {label}: {words}.")
 NEVER = N_("Factory-sealed edges are never cut: they stand in no cut list.")
 
 
@@ -69,6 +70,7 @@ def command(files: tuple[Path, ...], catalogue: Path, as_json: bool, units: Unit
 def _plain(each: CutList, reader: Reader) -> dict[str, Any]:
     """One list as plain data, lengths in metres."""
     told: dict[str, Any] = {"name": each.name, "rolled": each.rolled, "pieces": each.pieces}
+    told["profiles_from"] = {label: render(words, reader) for label, words in each.origins}
     if each.result is None:
         return {**told, "why_not": render(each.why_not, reader) if each.why_not else ""}
     found = each.result
@@ -112,7 +114,8 @@ def _lines(each: CutList, reader: Reader, currency: str) -> list[str]:
         ]
         for at, bar in enumerate(found.bars, 1)
     ]
-    return [first, table([translate(head, reader) for head in HEAD], rows)]
+    origins = [said(reader, FROM, label=plain(label), words=words) for label, words in each.origins]
+    return [first, table([translate(head, reader) for head in HEAD], rows), *origins]
 
 
 def _length(metres: float, reader: Reader) -> str:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sillwright.base.expression import And, Compare, Const, Not, Or, Path, Quantified, parse
-from sillwright.base.finding import by_weight
+from sillwright.base.finding import Finding, by_weight
 from sillwright.base.logic import Diagram, Diagrams, Kleene, TooManyWays, support
 from sillwright.base.rule import Evaluator, Rule
 from sillwright.base.source import Source
@@ -16,6 +16,7 @@ from sillwright.duty.devices import answer_of, device_standings, place_of
 from sillwright.duty.facts import OpeningFacts, rank
 from sillwright.duty.findings import duty_findings
 from sillwright.duty.model import Answer, Duty, Enforced, RuleVerdict, Verdict
+from sillwright.duty.resting import gives, rests_on
 from sillwright.duty.rulebook import Regime
 from sillwright.survey.model import Opening, Site
 
@@ -52,9 +53,11 @@ def assess(site: Site, opening: Opening) -> Duty:
     answer, deciding = _settled(judge)
     if no_rules:
         answer, deciding = ("no" if answer == "no" and _whatever_else(judge) else "unknown"), ()
-    regime = next((each.id for each in rulebook.regimes() if judge.kleene.value(_applies(each)) is True), None)
+    governing = next((each for each in rulebook.regimes() if judge.kleene.value(_applies(each)) is True), None)
+    regime = governing.id if governing else None
     verdicts = tuple(_verdict(judge, rule) for rule in rulebook.rules())
     devices = device_standings(judge.kleene, opening)
+    found = duty_findings(site, opening, answer, regime, verdicts, devices)
     return Duty(
         powered_closing=answer,
         regime=regime,
@@ -64,8 +67,19 @@ def assess(site: Site, opening: Opening) -> Duty:
         rules=verdicts,
         devices=devices,
         enforced=_enforced(site, opening, regime),
-        findings=by_weight(duty_findings(site, opening, answer, regime, verdicts, devices)),
+        findings=by_weight(_resting(each, judge, (answer, deciding, governing)) for each in found),
     )
+
+
+def _resting(finding: Finding, judge: Judge, duty: tuple[Answer, tuple[str, ...], Regime | None]) -> Finding:
+    """The finding on the answer with the facts that give it; while it is not known, with those that decide it."""
+    answer, deciding, regime = duty
+    if finding.id != "duty.powered_closing":
+        return finding
+    if answer == "unknown":
+        return replace(finding, facts=deciding)
+    here = () if regime is None else (_applies(regime), regime.allows)
+    return replace(finding, facts=gives(judge.facts, judge.kleene, And((Not(_DEFEATED), *here))))
 
 
 def _applies(regime: Regime) -> And:
@@ -127,6 +141,7 @@ def _verdict(judge: Judge, rule: Rule) -> RuleVerdict:
         source=rule.source,
         remedy=Sentence(rule.remedy) if rule.remedy else None,
         facts=waits,
+        rests_on=rests_on(judge.facts, judge.kleene, rule) if verdict == "fails" else (),
         place=_culprit(judge, rule) or _general_place(rule) if verdict == "fails" else None,
     )
 

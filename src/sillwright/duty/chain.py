@@ -231,11 +231,12 @@ def _fit(circuit: str, own: str | None, fitted: float | None, wanted: float | No
 
 def _beside_others(opening: Opening, device: Protection, inputs: tuple[Input, ...]) -> Watch:
     """Whether the operator can watch a device beside those that are on its input, or may have to be."""
-    there = wired(_listed_with(opening, device))
+    listed = _listed_with(opening, device)
+    there = wired(listed)
     name = input_told(device)
     with_it = [each for each in there if each is not device and name is not None and input_told(each) == name]
     if with_it:
-        return together_seen((device, *with_it))
+        return together_seen(device, [each for each in listed if each is device or each in with_it])
     if device not in there:
         return WATCHED
     if len(there) > MOST_PLACED:

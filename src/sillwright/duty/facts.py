@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import cache
+from functools import cache, cached_property, lru_cache
 from math import inf
 from typing import Any, TypeVar
 
@@ -82,6 +82,7 @@ def ranks() -> dict[str, int]:
     return {path: index for index, path in enumerate(found)}
 
 
+@lru_cache(4_096)
 def rank(path: str) -> int:
     """The place of a fact like ``protection.e1.circuit`` or ``stations[0].closes``."""
     known = ranks()
@@ -230,6 +231,32 @@ class OpeningFacts:
             }
             return {device.facts["kind"], *ids}
         return {device.id.value, device.kind.value}
+
+    # what a verdict rests on
+
+    def paths_of(self, path: Path, bound: Mapping[str, Any]) -> tuple[str, ...]:
+        """The facts that a path of a rule looks at, by their own paths; of an imagined member its list."""
+        if str(path) == "operator.rules_date":
+            return ("operator.made", "operator.board_made")
+        owner, name = self._owner(path, bound)
+        return (owner.path,) if isinstance(owner, Imagined) else (join(owner.path, name),)
+
+    def list_of(self, path: Path, bound: Mapping[str, Any]) -> tuple[str, ...]:
+        """The list that a path of a rule goes through; the devices of a zone are named by its means."""
+        if str(path) == "operator_controls":
+            return ("operator.controls",)
+        if path.parts[-1] == "devices" and path.parts[0] in bound:
+            zone = bound[path.parts[0]]
+            return (zone.path if isinstance(zone, Imagined) else zone.means.path,)
+        return (str(path),)
+
+    @cached_property
+    def told(self) -> set[str]:
+        """Every fact and every list that anybody was asked for."""
+        groups = (self.site, self.opening)
+        facts = {fact.path for group in groups for _, fact in group.facts() if fact.standing != "not asked"}
+        lists = {each.path for group in groups for _, each in group.listings() if each.standing != "not asked"}
+        return facts | lists
 
     # functions
 

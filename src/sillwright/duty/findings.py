@@ -197,6 +197,7 @@ def _rules(opening: Opening, verdicts: Sequence[RuleVerdict]) -> Iterator[Findin
                 "duty.rule",
                 {"rule": verdict.asks},
                 place=verdict.place,
+                facts=verdict.rests_on,
                 id=rule.id,
                 level=level,
                 do=Sentence(held) if held else verdict.remedy,
@@ -211,5 +212,10 @@ def _texts(site: Site, opening: Opening, regime: str | None) -> Iterator[Finding
         old = text.before is not None and made is not None and made.last <= text.before
         if regime in text.regimes and old and (site.country.value in text.where or text.where == ("EU",)):
             yield Finding(
-                id=text.id, level="note", text=Sentence(text.says), place="operator", sources=(text.source,)
+                id=text.id,
+                level="note",
+                text=Sentence(text.says),
+                facts=(opening.operator.board_made.path if board else opening.operator.made.path,),
+                place="operator",
+                sources=(text.source,),
             )

@@ -23,6 +23,7 @@ class RuleVerdict:
     source: Source
     remedy: Sentence | None = None
     facts: tuple[str, ...] = ()  # the unknown facts it waits for
+    rests_on: tuple[str, ...] = ()  # where it fails: the facts that make it apply and fail
     place: str | None = None  # on the drawing, of what it is about
 
 

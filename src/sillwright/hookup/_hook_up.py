@@ -26,7 +26,7 @@ from sillwright.hookup.findings import EDGES, GONE, of_inputs, of_joints, of_pow
 from sillwright.hookup.inlets import Inlets, inlets
 from sillwright.hookup.power import power
 from sillwright.hookup.readings import readings
-from sillwright.hookup.sharing import chained, of_shared, together, too_many
+from sillwright.hookup.sharing import HIDDEN, chained, how_shared, of_shared, together, too_many
 from sillwright.hookup.table import MEMORY, PRACTICE, number
 from sillwright.hookup.wiring import wiring
 from sillwright.hookup.words import said
@@ -161,17 +161,14 @@ def _sharing(
     there = [devices[each.device] for each in both if devices[each.device].state.value not in GONE]
     if joint.watched is False or len(there) < 2 or devices[joint.device] not in there:
         return joint
-    watch = BLIND if too_many(both, catalogue) else together_seen(there)
+    watch = BLIND if too_many(both, catalogue) else together_seen(devices[joint.device], there)
     if not all(each.input.known for each in there) and watch.value is not True:
         watch = Watch(None, watch.open or tuple(each.input.path for each in there))
-    words = N_("It shares its input with {others}: one can die, and the other answers for it.")
-    if chained(joint, allotted.joints) and watch.value is None:
-        words = N_(
-            "It shares its input with {others}: in one loop, end to end, each is watched; side by side one can die "
-            "unseen."
-        )
     others = [each.name for each in both if each is not joint]
-    return joint if watch.value is True else _watched_as(joint, watch, said(words, others=others))
+    words = how_shared(joint, watch.value, chained(joint, allotted.joints, catalogue))
+    if watch.value is True:
+        return joint if words is None else replace(joint, reasons=(*joint.reasons, said(words, others=others)))
+    return _watched_as(joint, watch, said(words or HIDDEN, others=others))
 
 
 def _watched_as(joint: Joint, watch: Watch, why: Sentence) -> Joint:

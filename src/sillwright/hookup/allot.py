@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from sillwright.catalogue.model import Catalogue
 from sillwright.catalogue.naming import key
+from sillwright.circuit.watching import shared_as, wired
 from sillwright.hookup._join import join, joint_on, nearest_fit, rank
 from sillwright.hookup.answer import InputUse, Joint
 from sillwright.hookup.inlets import Inlet, Inlets
@@ -42,7 +43,7 @@ def allot(devices: Sequence[Protection], inputs: Inlets, catalogue: Catalogue | 
             joints.append(nearest_fit(device, inputs.items, catalogue))
         else:
             joints.append(join(device, inputs, catalogue))
-    return Allotted(joints=_shared(joints, on), inputs=_used(joints, inputs, on), on=on)
+    return Allotted(joints=_shared(joints, on, joined), inputs=_used(joints, inputs, on), on=on)
 
 
 def _placed(devices: Sequence[Protection], inputs: Inlets, catalogue: Catalogue | None) -> dict[str, Inlet]:
@@ -89,17 +90,20 @@ class _Ranks:
             yield self.known[alike]
 
 
-def _shared(joints: Sequence[Joint], on: Mapping[str, Inlet]) -> tuple[Joint, ...]:
-    """The joints with the other devices on the same input."""
+def _shared(joints: Sequence[Joint], on: Mapping[str, Inlet], devices: Sequence[Protection]) -> tuple[Joint, ...]:
+    """The joints with the other devices on the same input, and how they share it."""
     together: dict[int, list[str]] = {}
     for each in joints:
         if each.device in on:
             together.setdefault(id(on[each.device]), []).append(each.device)
     with_it = {device: devices for devices in together.values() for device in devices}
-    return tuple(
-        replace(each, shared_with=tuple(other for other in with_it.get(each.device, ()) if other != each.device))
-        for each in joints
-    )
+    found = []
+    for each in joints:
+        names = with_it.get(each.device, [])
+        there = wired([device for device in devices if device.path in names])
+        others = tuple(other for other in names if other != each.device)
+        found.append(replace(each, shared_with=others, joined=shared_as(there) if others else None))
+    return tuple(found)
 
 
 def _used(joints: Sequence[Joint], inputs: Inlets, on: Mapping[str, Inlet]) -> tuple[InputUse, ...]:

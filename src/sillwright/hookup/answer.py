@@ -38,6 +38,7 @@ class Joint:
     monitored_if_listed: bool | None = None  # whether this way counts once the instructions list the whole chain
     reverses: bool | None = None  # False: on this terminal it stops only
     shared_with: tuple[str, ...] = ()  # other devices on the same input, by path
+    joined: str | None = None  # how it shares that input, where that was told for certain
     reasons: tuple[Sentence, ...] = ()
     asks: tuple[str, ...] = ()  # facts
     assumptions: tuple[Sentence, ...] = ()

@@ -12,7 +12,7 @@ from sillwright.catalogue.parts import ConverterKind
 from sillwright.hookup.answer import Joint, Point, Run, Wiring
 from sillwright.hookup.findings import EDGES
 from sillwright.hookup.inlets import Inlet, entries_of
-from sillwright.hookup.sharing import chained, together
+from sillwright.hookup.sharing import BESIDE, chained, together
 from sillwright.hookup.words import INPUT, circuit, said
 from sillwright.survey.devices import Protection
 from sillwright.survey.model import Opening
@@ -141,9 +141,14 @@ class _Sheet:
             )
         if self.through and self.joint.circuit != "radio":
             yield self._supply_words()
-        if chained(self.joint, self.joints):
+        if chained(self.joint, self.joints, self.catalogue):
             names = [each.name for each in together(self.joint, self.joints)]
-            yield said(N_("{devices} stand end to end in one loop; the last closes it."), devices=names)
+            words = N_("{devices} stand end to end in one loop; the last closes it.")
+            if self.joint.joined in BESIDE:
+                words = N_(
+                    "{devices} hang side by side now; they belong end to end in one loop, closed by the last."
+                )
+            yield said(words, devices=names)
 
     def questions(self) -> Iterator[Sentence]:
         """What the sheet cannot say, and who says it."""

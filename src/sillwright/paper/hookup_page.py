@@ -7,8 +7,9 @@ from typing import Any
 from sillwright.base.words import N_, Amount, Sentence, retold
 from sillwright.circuit.bands import WORDS
 from sillwright.duty.model import Answer
-from sillwright.hookup.answer import Joint, Power
+from sillwright.hookup.answer import Joint, Power, Wiring
 from sillwright.hookup.words import circuit
+from sillwright.paper.connections import connections
 from sillwright.paper.labels import LABELS
 from sillwright.paper.readings_table import SHORT_HEAD, short_rows
 from sillwright.paper.terms import DEVICE, STATE
@@ -113,9 +114,14 @@ def _device(joint: Joint, study: OpeningStudy, voice: Voice) -> dict[str, Any]:
         "counts": _counts(joint, study, voice),
         "why": [voice.of(each) for each in joint.reasons],
         "open": voice(N_("Still to find out: {facts}."), facts=asks) if asks else "",
+        "wires": connections(sheet, voice) if (sheet := _sheet(joint, study)) else None,
         "rows": short_rows(expected, voice),
         "how": voice.word(LABELS["shows_how"]) if any(each.low is not None for each in expected) else "",
     }
+
+
+def _sheet(joint: Joint, study: OpeningStudy) -> Wiring | None:
+    return next((each for each in study.hookup.wiring if each.device == joint.device), None)
 
 
 def _goes(joint: Joint, voice: Voice) -> str:

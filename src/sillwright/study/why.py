@@ -54,6 +54,9 @@ WHY = {
     "operator.model": N_("by its class the catalogue knows its inputs, their terminals and its accessory supply"),
     "converters": N_("a converter takes an input, a home and part of the accessory supply"),
     "protection.*.input": N_("what a device does depends on the terminal that it is joined to"),
+    "protection.*.joined": N_(
+        "end to end in one loop a cut is seen; side by side one device answers for the other"
+    ),
     "protection.*.resistance": N_("it has to be the value that the input expects, and readings are judged by it"),
     "mesh": N_("no limb may pass through a moving gate or the fence it covers"),
     "as_found": N_("a leaf that closes on objects must stop today"),

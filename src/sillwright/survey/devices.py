@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sillwright.base.fact import Fact
 from sillwright.survey.interval import Interval
-from sillwright.survey.spec import Group, choice, count, day, flag, quantity, text, texts
+from sillwright.survey.spec import Group, choice, day, flag, quantity, text, texts, whole
 from sillwright.survey.spec import length as metres
 
 DEVICE_KINDS = (
@@ -14,6 +14,8 @@ DEVICE_CIRCUITS = (
     "plain", "normally_closed", "resistor", "diode_capacitor", "four_wire", "air", "optical", "radio",
     "pulse_two_wire", "pulse_three_wire",
 )  # fmt: skip
+SHARED = ("end_to_end", "side_by_side", "own_wires")
+SHARED_WORDS = {"in_series": "end_to_end", "in_parallel": "side_by_side"}
 STATES = ("works", "dead", "missing", "torn_off", "defeated", "unknown")
 
 
@@ -34,9 +36,10 @@ class Protection(Group):
     circuit: Fact[str] = choice(*DEVICE_CIRCUITS, synonyms={"pulse": "pulse_two_wire"})
     resistance: Fact[float] = quantity("ohm", 1, 1e7, title="value of its end element")
     length: Fact[float] = metres(60)
-    wires: Fact[float] = count(20, title="number of wires")
+    wires: Fact[float] = whole(20, title="number of wires")
     through: Fact[tuple[str, ...]] = texts(title="what stands between device and operator")
     input: Fact[str] = text(title="operator input it is joined to")
+    joined: Fact[str] = choice(*SHARED, synonyms=SHARED_WORDS, title="way in which it shares that input")
     end_element_at: Fact[str] = text(title="place of the end element")
     cut_on_site: Fact[bool] = flag()
     date_code: Fact[str] = text()

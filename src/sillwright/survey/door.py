@@ -28,6 +28,7 @@ class GuideClear(Group):
 class Bottom(Group):
     """The bottom edge of the leaf, where an edge is carried."""
 
+    material: Fact[str] = choice("wood", "steel", "aluminium", "insulated", title="what the bottom is made of")
     channel: Fact[str] = text()
     slot_spacing: Fact[float] = length(1)
     condition: Fact[str] = text()

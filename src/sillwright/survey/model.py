@@ -26,6 +26,7 @@ from sillwright.survey.spec import (
     side,
     text,
     texts,
+    whole,
 )
 from sillwright.survey.spec import length as metres
 
@@ -113,7 +114,7 @@ class Cord(Group):
     """The coiled cord."""
 
     retracted: Fact[float] = metres(30)
-    conductors: Fact[float] = count(20)
+    conductors: Fact[float] = whole(20)
 
 
 class Station(Group):
@@ -190,6 +191,7 @@ class Floor(Group):
     """The floor along the landing line; x from the left jamb, inside looking out."""
 
     unevenness: Fact[float] = metres(3)
+    fall: Fact[float] = metres(0.05, title="fall of the sill, front to back, over 2 in")
     drain: Fact[bool] = flag()
     read_as: Fact[str] = choice("heights", "gaps_below_level")
     points: Fact[tuple[tuple[float, float], ...]] = points()

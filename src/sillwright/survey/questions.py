@@ -42,6 +42,7 @@ class Question:
     title: str = ""  # what the fact is called beside its value
     place: tuple[str, ...] = ()  # shapes of an elevation; the first that is drawn shows where to look
     offers: tuple[str, ...] = ()  # words that often answer a text
+    shares: str = ""  # asked of a member only where another says the same of this fact of its own
     here: str = ""  # the question where words of a list are written one a line
 
     @property
@@ -170,6 +171,7 @@ def _question(row: Mapping[str, Any]) -> Question:
         place=tuple(row.get("place", ())),
         offers=tuple(row.get("offers", ())),
         here=row.get("here", ""),
+        shares=row.get("shares", ""),
     )
 
 

@@ -38,6 +38,7 @@ class Spec:
     synonyms: tuple[tuple[str, str], ...] = ()
     side: bool = False  # left and right change places when seen from outside
     required: bool = False
+    whole: bool = False  # of a count: of things that come in whole ones only
 
     def same(self, one: Any, other: Any) -> bool:
         """Whether two values of this fact agree: quantities within 0.5 %, lengths within 1/16 in too."""
@@ -196,6 +197,11 @@ def length(most: float, *, least: float = 0.0, title: str = "", required: bool =
 def count(most: float, *, least: float = 0.0, title: str = "") -> Any:
     """A plain number: a count, or a period whose unit its name says."""
     return Spec(kind="count", limits=Limits(at_least=least, at_most=most), title=title)
+
+
+def whole(most: int, *, title: str = "") -> Any:
+    """How many there are of things that come in whole ones, at least one."""
+    return Spec(kind="count", limits=Limits(at_least=1, at_most=most), title=title, whole=True)
 
 
 def choice(*choices: str, title: str = "", required: bool = False, synonyms: dict[str, str] | None = None) -> Any:

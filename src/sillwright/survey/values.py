@@ -78,10 +78,22 @@ def _quantity(spec: Spec, node: Node, path: str) -> float:
 
 
 def _count(spec: Spec, node: Node, path: str) -> float:
-    if not isinstance(node.scalar, (int, float)) or isinstance(node.scalar, bool):
+    number = isinstance(node.scalar, (int, float)) and not isinstance(node.scalar, bool)
+    if spec.whole:
+        return _whole(spec, node, path, float(node.scalar) if number else None)  # type: ignore[arg-type]
+    if not number:
         accepted = say(N_("write it without a unit"))
         raise Refused(mistake(node, path, say(N_("a plain number is wanted here")), accepted))
-    return _inside(spec, node, path, float(node.scalar))
+    return _inside(spec, node, path, float(node.scalar))  # type: ignore[arg-type]
+
+
+def _whole(spec: Spec, node: Node, path: str, value: float | None) -> float:
+    """A count of things that come in whole ones."""
+    if value is not None and spec.limits.allow(value) and value.is_integer():
+        return value
+    least, most = (f"{end:g}" for end in (spec.limits.at_least, spec.limits.at_most) if end is not None)
+    accepted = say(N_("write a whole number from {least} to {most}"), least=least, most=most)
+    raise Refused(mistake(node, path, say(N_("not a count")), accepted))
 
 
 def _inside(spec: Spec, node: Node, path: str, value: float) -> float:

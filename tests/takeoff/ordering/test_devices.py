@@ -10,11 +10,11 @@ import pytest
 from sillwright.base.errors import OutOfRange, UnknownName
 from sillwright.catalogue import demo
 from sillwright.catalogue.parts import Device, Work
-from sillwright.takeoff.ordering import priced_device, totals
-from sillwright.takeoff.ordering.devices import KINDS, offered_devices
+from sillwright.takeoff.ordering import Choice, order_lines, priced_device, priced_work, totals
+from sillwright.takeoff.ordering.devices import KINDS, counted_twice, offered_devices
 from sillwright.takeoff.ordering.work import WORK, work_in_words
 
-from .orders import CATALOGUE, said
+from .orders import CATALOGUE, said, take_off
 
 
 @pytest.mark.parametrize(
@@ -83,3 +83,48 @@ def test_work_of_a_catalogue_that_the_program_does_not_know_keeps_its_own_words(
     assert said(work_in_words("paint_the_{frame}")) == "paint the {frame}"
     night = replace(CATALOGUE, work=(Work(what="night_work", hours=1),), devices=())
     assert offered_devices(night) == {}
+
+
+def twice(ticked=(), devices=None, lines=(), catalogue=None):
+    found = counted_twice("B2", ticked, devices or {}, lines, catalogue or demo())
+    return [said(each) for each in found]
+
+
+def test_work_that_is_ticked_and_comes_with_a_device_too_is_said_with_both_entries():
+    (found,) = twice(["photo_eye", "test"], {"Eye class E": 1})
+    assert found == (
+        "B2: the work “fit and test a photo eye” is ticked, and the device “Eye class E” brings its hours along. "
+        "Take the tick away, unless both are meant."
+    )
+
+
+@pytest.mark.parametrize("name", offered_devices(demo()))
+def test_that_holds_for_every_device_that_a_catalogue_offers(name):
+    kind, _part = offered_devices(demo())[name]
+    assert len(twice([kind], {name: 1})) == 1
+    assert twice([each for each in WORK if each not in {kind, "second_beam"}], {name: 3}) == []
+
+
+def test_another_beam_is_brought_along_by_a_second_eye_only():
+    assert twice(["second_beam"], {"Eye class E": 1}) == []
+    assert len(twice(["second_beam"], {"Eye class E": 2})) == 1
+    none = replace(demo(), work=tuple(each for each in demo().work if each.what != "second_beam"))
+    assert len(twice(["photo_eye"], {"Eye class E": 2}, catalogue=none)) == 1
+
+
+def test_a_converter_of_the_edge_that_is_a_device_too_is_said_with_both_entries():
+    (edge,) = order_lines("B2", take_off(), demo().profiles[0], demo(), Choice(converter="Converter class V"))
+    (found,) = twice(devices={"Converter class V": 1}, lines=[edge])
+    assert found.startswith("B2: “Converter class V” stands among the parts of the edge B2 already")
+    assert twice(devices={"Eye class E": 1}, lines=[edge]) == []
+
+
+def test_nothing_chosen_is_counted_twice():
+    assert twice() == []
+    assert twice(["photo_eye"], {"not in the catalogue": 2}) == []
+
+
+def test_hours_say_for_which_device_they_are_so_that_two_lines_are_never_the_same():
+    _bought, hours = priced_device("Eye class E", demo())
+    assert said(hours.what) == "Eye class E: fit and test a photo eye, 2 persons"
+    assert said(hours.what) != said(priced_work("photo_eye", demo()).what)

@@ -136,3 +136,24 @@ def test_a_gate_a_converter_and_several_pieces_have_words_of_their_own():
 def test_without_a_known_height_the_limit_is_set_anew_all_the_same():
     unknown = replace(take_off().changes, added_height=None)
     assert "Set the closed limit and the cut-out" in " ".join(sheet(take_off(changes=unknown))["fix"])
+
+
+@pytest.mark.parametrize(
+    ("material", "words"),
+    [
+        ("wood", "The bottom of the leaf: wood."),
+        ("insulated", "The bottom of the leaf: insulated, metal over foam."),
+        (None, "What the bottom of the leaf is made of is not known"),
+        ({"value": "steel", "from": "assumed"}, "What the bottom of the leaf is made of is not known"),
+    ],
+)
+def test_the_crew_reads_what_the_screws_go_into_or_that_nobody_looked(material, words):
+    assert words in " ".join(sheet(door={"bottom": {"material": material}})["bring"])
+
+
+@pytest.mark.parametrize(
+    ("material", "never"), [("wood", False), ("steel", True), ("aluminium", True), (None, True)]
+)
+def test_only_wood_may_be_cut_to_the_floor(material, never):
+    said_never = " ".join(sheet(door={"bottom": {"material": material}})["never"])
+    assert ("metal are never cut to fit the floor" in said_never) == never

@@ -17,6 +17,7 @@ from sillwright.survey.door import GATES
 from sillwright.survey.model import Opening, Site
 from sillwright.survey.questions import named
 from sillwright.takeoff.choosing.stopping import Stopping
+from sillwright.takeoff.floors.falling import tilts
 from sillwright.takeoff.round_about import coldest, hottest, of_all, touched_by_public, values_of, washed
 
 ROUND_OFF = 1e-9
@@ -89,6 +90,16 @@ def floor(profile: Profile, place: Place) -> Iterator[Said]:
         yield against(said, uneven=Amount(uneven, "m"), takes=Amount(alone + profile.fin, "m"))
     elif uneven > alone + ROUND_OFF:
         yield remark(N_("Its fin takes up the floor; it touches at the ends before the body does, so test there."))
+
+
+def tilted(profile: Profile, place: Place) -> Iterator[Said]:
+    """FLOOR-8: on a sill that falls from front to back a flat body touches with an edge; a round nose does not."""
+    if place.kind in GATES or not tilts(place.opening):
+        return
+    if profile.nose is None:
+        yield still_open(N_("The sill falls from front to back; whether its nose is round is not on its sheet."))
+    elif profile.nose == "flat":
+        yield against(N_("The sill falls from front to back: a round-nosed profile is wanted, and it is flat."))
 
 
 def temperature(profile: Profile, place: Place) -> Iterator[Said]:
@@ -239,8 +250,8 @@ def hands(profile: Profile, place: Place) -> Iterator[Said]:
 
 _RESTS_ON = {
     "site.coldest", "site.hottest", "surroundings.cold_side", "surroundings.warm_side", "surroundings.wash_down",
-    "surroundings.classified_area", "floor.wet", "floor.unevenness", "floor.points", "door.bottom.seat_width",
-    "door.mounted", "use.children", "use.public", "use.users",
+    "surroundings.classified_area", "floor.wet", "floor.fall", "floor.unevenness", "floor.points",
+    "door.bottom.seat_width", "door.mounted", "use.children", "use.public", "use.users",
 }  # fmt: skip
 
 

@@ -21,6 +21,7 @@ from sillwright.takeoff.choosing.profile_rules import (
     hands,
     sideways,
     temperature,
+    tilted,
 )
 from sillwright.takeoff.choosing.stopping import Stopping, stopping_of
 from sillwright.takeoff.ways.wires import circuit_needed
@@ -34,6 +35,7 @@ CHECKS: tuple[Check, ...] = (
     temperature,
     stops,
     floor,
+    tilted,
     hands,
     sideways,
     seat,

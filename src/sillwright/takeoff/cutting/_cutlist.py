@@ -54,10 +54,11 @@ def cutlist(case: CutlistCase) -> CutlistResult:
     pieces = [each for each in case.pieces for _ in range(each.count)]
     _refuse(case)
     order = whole(
-        [each.length + case.kerf for each in pieces],
-        [max(0.0, _usable(case, each.length) + case.kerf) for each in case.stock],
+        [each.length for each in pieces],
+        [_usable(case, each.length) for each in case.stock],
         [each.length if each.cost is None else each.cost for each in case.stock],
         [each.count for each in case.stock],
+        case.kerf,
     )
     found = solve(order.problem, order.relaxed, case.effort)
     if found.bars is None:

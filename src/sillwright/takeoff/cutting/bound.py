@@ -12,8 +12,10 @@ if TYPE_CHECKING:
     from sillwright.takeoff.cutting.columns_kernel import Floats
     from sillwright.takeoff.cutting.kernel import Ints
 
-KINDS, TABLE = 400, 40_000_000
-"""Widths, and cells of the knapsack, beyond which the relaxation is left alone."""
+KINDS = 400
+"""Widths beyond which the relaxation is left alone."""
+TABLE, LEAST_CELLS = 700_000, 3_100
+"""Cells of the knapsack beyond which a coarser grid is bounded, and the coarsest; some hundred of them a second."""
 EXACT = 2.0**52
 """Whole numbers below it are exact as floats."""
 
@@ -39,10 +41,13 @@ class Relaxation:
         return [float(self.used[self.of == k].sum()) for k in range(stocks)]
 
 
-def affordable(problem: Problem, effort: int) -> bool:
-    """Whether the relaxation is small enough to be worth its work."""
+def affordable(problem: Problem, effort: int) -> Problem | None:
+    """The problem to bound: itself, a coarser one where its grid is fine, None where it has too many widths."""
+    if len(problem.widths) > KINDS * effort:
+        return None
     layers = sum(min(c, max(problem.rooms) // w).bit_length() for w, c in _kinds(problem))
-    return len(problem.widths) <= KINDS * effort and layers * max(problem.rooms) <= TABLE * effort
+    found = problem.coarser(max(LEAST_CELLS, TABLE * effort // layers))
+    return found if min(found.widths) > 0 else None
 
 
 def _kinds(problem: Problem) -> list[tuple[int, int]]:

@@ -125,7 +125,7 @@ def tableau_for(
     kinds = len(widths)
     dearest = 0.0
     for k in range(len(rooms)):
-        dearest = max(dearest, costs[k] / rooms[k])
+        dearest = max(dearest, costs[k] / max(rooms[k], 1))
     basis, dear, values = np.zeros(size, np.int64), np.zeros(size), np.zeros(size)
     for r in range(size):
         basis[r] = -1 - r

@@ -8,6 +8,8 @@ from functools import cached_property
 from math import gcd
 from typing import TYPE_CHECKING
 
+from sillwright.takeoff.cutting.grid import exact_grid
+
 if TYPE_CHECKING:
     from sillwright.takeoff.cutting.kernel import Ints
 
@@ -44,6 +46,15 @@ class Problem:
         widths, counts, rooms, costs, limits = (np.array(row, np.int64) for row in rows)
         return widths, counts, rooms, costs, limits
 
+    def coarser(self, cells: int) -> Problem:
+        """The same with bars of at most so many units: every pattern of this one lies in a bar of that one too."""
+        unit = -(-max(self.rooms) // cells)
+        if unit <= 1:
+            return self
+        wide = [width // unit for width, count in zip(self.widths, self.counts, strict=True) for _ in range(count)]
+        rooms = tuple(room // unit for room in self.rooms)
+        return _grouped(wide, rooms=rooms, costs=self.costs, limits=self.limits)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Whole:
@@ -63,30 +74,35 @@ class Whole:
 
 
 def whole(
-    pieces: Sequence[float], rooms: Sequence[float], costs: Sequence[float], limits: Sequence[int | None]
+    pieces: Sequence[float],
+    usable: Sequence[float],
+    costs: Sequence[float],
+    limits: Sequence[int | None],
+    kerf: float = 0.0,
 ) -> Whole:
-    """An order of pieces (each with its saw cut) and of stocks (room for pieces, cost, number or None), in whole
-    numbers.
+    """An order of pieces and of stocks (what a bar gives without its trim, cost, number or None), in whole numbers.
 
-    >>> found = whole([1.503, 1.003, 1.503], [3.003], [3.0], [None])
+    >>> found = whole([1.5, 1.0, 1.5], [3.0], [3.0], [None], 0.003)
     >>> found.problem.widths, found.problem.counts, found.problem.rooms, found.problem.costs
-    ((1503, 1003), (2, 1), (3003,), (1,))
+    ((3, 2), (2, 1), (5,), (1,))
     """
-    widths = _merged([round(each * FINEST) for each in pieces])
-    places = [round(each * FINEST) + PLAY for each in rooms]
+    lengths = _merged([round(each * FINEST) for each in pieces])
+    saw = round(kerf * FINEST)
+    gives = [max(0, round(each * FINEST)) + PLAY for each in usable]
     money = [round(each * FINEST) for each in costs]
-    unit = gcd(*widths)
-    if max(places) // unit > CELLS:
-        unit = -(-max(places) // CELLS)
     cost_unit = gcd(*money)
     shared = {
-        "rooms": tuple(each // unit for each in places),
         "costs": tuple(each // cost_unit for each in money),
         "limits": tuple(-1 if each is None or each >= len(pieces) else each for each in limits),
     }
-    problem = _grouped([-(-each // unit) for each in widths], **shared)
-    exact = all(each % unit == 0 for each in widths)
-    relaxed = problem if exact else _grouped([each // unit for each in widths], **shared)
+    grid = exact_grid(lengths, saw, gives, CELLS)
+    if grid is not None:
+        problem = _grouped([grid.width(each) for each in lengths], rooms=grid.rooms, **shared)
+        return Whole(problem=problem, relaxed=problem, cost_unit=cost_unit)
+    unit = -(-(max(gives) + saw) // CELLS)
+    rooms = tuple((each + saw) // unit for each in gives)
+    problem = _grouped([-(-(each + saw) // unit) for each in lengths], rooms=rooms, **shared)
+    relaxed = _grouped([(each + saw) // unit for each in lengths], rooms=rooms, **shared)
     return Whole(problem=problem, relaxed=relaxed, cost_unit=cost_unit)
 
 

@@ -25,6 +25,9 @@ FEW, MANY = 3, 6  # mixes of stock that are tried at one cost
 NEXT = 4  # costs above the bound that are tried one by one
 PIVOTS = 6_000
 STEPS = 20_000_000  # of the exact search
+WORK = 500_000_000  # of all tries and steps, about a nanosecond each
+A_STEP = 80  # its work
+INNER = 8  # part of the work that is left for the rest of a cutting
 ROWS = 60_000  # patterns it may hold
 CELLS = 8_000_000  # of its table
 SHARES = (1.0, 0.75, 0.5)  # of the relaxation's bars that are kept as they are, the rest cut anew
@@ -44,23 +47,27 @@ class Solution:
     first: Bars | None
 
 
-def solve(problem: Problem, relaxed: Problem, effort: int = 1, *, inner: bool = False) -> Solution:
+def solve(
+    problem: Problem, relaxed: Problem, effort: int = 1, *, inner: bool = False, work: int | None = None
+) -> Solution:
     """The cheapest cutting that the work allows, with its bound. ``inner`` is the rest of another cutting."""
     first = first_fit(problem)
-    standing = beginning(problem, relaxed, first)
+    standing = beginning(problem, relaxed, first, WORK * effort if work is None else work)
     if not standing.proven:
         _fill(standing)
-        _climb(standing, int(QUICK * min(1.0, USUAL / len(problem.widths)) ** 0.5) + 1, FEW)
+        _climb(standing, int(QUICK * min(1.0, USUAL / len(problem.widths)) ** 0.5) + 1, FEW, share=0.2)
     near = None
-    if not standing.proven and affordable(relaxed, effort):
-        relaxation = relax(relaxed, standing.known if standing.exact else (), PIVOTS * effort)
+    bounded = None if standing.proven else affordable(relaxed, effort)
+    if bounded is not None:
+        exact = standing.exact and bounded is relaxed
+        relaxation = relax(bounded, standing.known if exact else (), PIVOTS * effort)
         standing.raise_to(relaxation.bound)
         near = relaxation.usage(len(problem.rooms))
-        _climb(standing, LONG * effort, MANY, near)
-        if standing.exact:
+        _climb(standing, LONG * effort, MANY, near, share=0.4)
+        if exact:
             if not inner:
                 _round(standing, relaxation)
-            _search(standing, relaxation, STEPS * effort)
+            _search(standing, relaxation, min(STEPS * effort, standing.work // 2 // A_STEP))
     if not inner:
         _climb(standing, int(LAST * effort * min(1.0, USUAL / len(problem.widths)) ** 2), MANY, near)
     return Solution(bars=standing.best, cost=standing.cost, bound=standing.bound, first=first)
@@ -82,8 +89,17 @@ def _fill(standing: Standing) -> None:
             return
 
 
-def _climb(standing: Standing, tries: int, mixes: int, near: Sequence[float] | None = None) -> None:
-    """Try the costs from the bound on, the cheapest first, until one is met."""
+def _climb(
+    standing: Standing, tries: int, mixes: int, near: Sequence[float] | None = None, share: float = 1.0
+) -> None:
+    """Try the costs from the bound on, the cheapest first, until one is met or a share of the work is done."""
+    saved = int(standing.work * (1.0 - share))
+    standing.work -= saved
+    _climb_on(standing, tries, mixes, near)
+    standing.work += saved
+
+
+def _climb_on(standing: Standing, tries: int, mixes: int, near: Sequence[float] | None) -> None:
     for target in _targets(standing):
         if standing.proven or _repair(standing, target, tries, mixes, near):
             return
@@ -113,9 +129,14 @@ def _repair(standing: Standing, cost: int, tries: int, mixes: int, near: Sequenc
     if cost >= standing.cost:
         return False
     for mix in standing.levels.mixes(cost, mixes, near):
+        tries = min(tries, standing.work // standing.a_try)
+        if tries < 1:
+            return False
         of = np.repeat(np.array(standing.levels.order), [mix[k] for k in standing.levels.order])
         patterns, left = pack(widths, counts, rooms[of], np.arange(len(widths)))
-        done = repair(widths, rooms[of], patterns, left, tries, cost) >= 0
+        taken = repair(widths, rooms[of], patterns, left, tries, cost)
+        done = taken >= 0
+        standing.work -= (taken if done else tries) * standing.a_try
         standing.offer(of, patterns, whole=done)
         if done:
             return True
@@ -130,7 +151,8 @@ def _round(standing: Standing, relaxation: Relaxation) -> None:
         if standing.proven:
             return
         kept, left, stock = _kept(standing.problem, relaxation, share)
-        rest = _rest_bars(standing.problem, left, stock)
+        rest = _rest_bars(standing.problem, left, stock, standing.work // INNER)
+        standing.work -= standing.work // INNER
         bars = None if rest is None else [*kept, *rest]
         if bars:
             standing.offer(np.array([k for k, _ in bars]), np.array([row for _, row in bars]))
@@ -152,7 +174,7 @@ def _kept(problem: Problem, relaxation: Relaxation, share: float) -> tuple[list[
     return bars, left, stock
 
 
-def _rest_bars(problem: Problem, left: Ints, stock: list[int]) -> list[tuple[int, Ints]] | None:
+def _rest_bars(problem: Problem, left: Ints, stock: list[int], work: int) -> list[tuple[int, Ints]] | None:
     """Bars for the pieces that are left, found as an order of its own; None where there are none."""
     import numpy as np
 
@@ -166,7 +188,7 @@ def _rest_bars(problem: Problem, left: Ints, stock: list[int]) -> list[tuple[int
         limits=tuple(stock),
         members=(),
     )
-    bars = solve(rest, rest, inner=True).bars
+    bars = solve(rest, rest, inner=True, work=work).bars
     if bars is None:
         return None
     found = []
@@ -193,6 +215,7 @@ def _search(standing: Standing, relaxation: Relaxation, steps: int) -> None:
             problem.arrays, prices, target, levels.reach, levels.unit, steps, ROWS
         )
         steps -= taken
+        standing.work -= taken * A_STEP
         tried += 1
         if verdict == FOUND:
             standing.offer(of, patterns)

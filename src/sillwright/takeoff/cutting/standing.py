@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 KNOWN = 3_000
 """Bars of other cuttings that are kept to begin the relaxation with."""
 
+TRY, TRY_A_WORD = 5_000, 20
+"""Work of a try to repair, and for each word of 64 units that the longest bar has."""
+
 
 @dataclass
 class Standing:
@@ -26,12 +29,18 @@ class Standing:
     cost: int  # of the best cutting; more than any where none is known
     bound: int = 0
     best: Bars | None = None
+    work: int = 0  # that is left, in about a nanosecond each
     known: list[tuple[Ints, Ints]] = field(default_factory=list)
 
     @property
     def exact(self) -> bool:
         """Whether no length was rounded."""
         return self.relaxed is self.problem
+
+    @property
+    def a_try(self) -> int:
+        """The work of one try to repair a mix: it fills a few bars, each by the words of its longest."""
+        return TRY + TRY_A_WORD * (max(self.problem.rooms) // 64)
 
     @property
     def proven(self) -> bool:
@@ -61,12 +70,12 @@ def dearest(problem: Problem) -> int:
     return sum(cost * (limit if limit >= 0 else pieces) for cost, limit in rows)
 
 
-def beginning(problem: Problem, relaxed: Problem, first: Bars | None) -> Standing:
+def beginning(problem: Problem, relaxed: Problem, first: Bars | None, work: int) -> Standing:
     """Where a cutting begins: with first-fit decreasing, and the bound by length alone."""
     most = dearest(problem) if first is None else cost_of(problem, first)
     levels = levels_of(relaxed, most)
     cost = most + levels.unit if first is None else most
-    standing = Standing(problem=problem, relaxed=relaxed, levels=levels, cost=cost, best=first)
+    standing = Standing(problem=problem, relaxed=relaxed, levels=levels, cost=cost, best=first, work=work)
     rates = [cost / room for cost, room in zip(relaxed.costs, relaxed.rooms, strict=True) if room > 0]
     standing.raise_to(relaxed.need * min(rates) * (1 - 1e-12))
     return standing

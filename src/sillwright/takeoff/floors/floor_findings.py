@@ -21,7 +21,7 @@ LEVELS_OF_CURES: dict[FloorCure, Level] = {"none": "good", "fin": "note"}
 OWNERS_REASON = N_("Where the edge does not touch, daylight, water, vermin and heat pass under the leaf.")
 
 
-def _finding(
+def finding(
     name: str,
     level: Level,
     text: Sentence,
@@ -30,6 +30,7 @@ def _finding(
     facts: tuple[str, ...] = (POINTS,),
     why: Sentence | None = None,
 ) -> Finding:
+    """A finding on the floor, by the rules of reading it."""
     return Finding(
         id=f"takeoff.{name}",
         level=level,
@@ -42,8 +43,8 @@ def _finding(
     )
 
 
-def cure_finding(found: FloorResult) -> Finding:
-    """How uneven the floor is, and the first cure that fits."""
+def cure_finding(found: FloorResult, rests_on: tuple[str, ...] = ()) -> Finding:
+    """How uneven the floor is, and the first cure that fits; ``rests_on`` are further facts it rests on."""
     uneven = {"unevenness": Amount(found.unevenness, "m"), "strip": Amount(found.strip, "m")}
     text = N_("The floor is uneven by {unevenness}, by {strip} about its best slope.")
     return Finding(
@@ -52,7 +53,7 @@ def cure_finding(found: FloorResult) -> Finding:
         text=Sentence(text, uneven),
         why=None if found.cure == "none" else Sentence(OWNERS_REASON),
         do=Sentence("{said}", {"said": found.why}),
-        facts=(POINTS, "floor.read_as"),
+        facts=(POINTS, "floor.read_as", *rests_on),
         place="floor",
         sources=(RULES, source("compression")),
     )
@@ -65,7 +66,7 @@ def reading_notes(found: FloorResult) -> Iterator[Finding]:
             N_("On the reading of the floor: {notes}"), {"notes": Sentence("{said}", {"said": _row(found)})}
         )
         do = N_("Read again on the landing line where it matters: every 12 in, and to within 2 in of both jambs.")
-        yield _finding("floor_reading", "note", said, do=do)
+        yield finding("floor_reading", "note", said, do=do)
 
 
 def _row(found: FloorResult) -> Sentence:
@@ -84,7 +85,7 @@ def how_read(unevenness: float, contradicted: bool) -> Finding:
     why = Sentence(N_("A hump read as a dip would be cured the wrong way round."))
     do = N_("Ask whoever read it, or hold the tape to the level again at the highest spot.")
     said = Sentence(text, {"unevenness": Amount(unevenness, "m")})
-    return _finding("floor_read_as", "act", said, do=do, facts=("floor.read_as",), why=why)
+    return finding("floor_read_as", "act", said, do=do, facts=("floor.read_as",), why=why)
 
 
 def never_read(unevenness: float | None = None) -> Finding:
@@ -99,25 +100,25 @@ def never_read(unevenness: float | None = None) -> Finding:
         "every 12 in, at every joint, rut, drain and patch, and within 2 in of both jambs."
     )
     level: Level = "note" if unevenness is None else "act"
-    return _finding("floor_unread", level, said, do=do, facts=(POINTS, "floor.read_as"))
+    return finding("floor_unread", level, said, do=do, facts=(POINTS, "floor.read_as"))
 
 
 def two_readings(path: str) -> Finding:
     """The floor was taken down in two ways."""
     said = Sentence(N_("Two readings of the floor do not agree, and neither is used."))
-    return _finding("floor_two_readings", "act", said, do=N_("Read it again."), facts=(path,))
+    return finding("floor_two_readings", "act", said, do=N_("Read it again."), facts=(path,))
 
 
 def one_place() -> Finding:
     """One point is no profile."""
     said = Sentence(N_("The floor was read at one place only."))
-    return _finding("floor_points", "act", said, do=N_("Read it again, at five places or more."))
+    return finding("floor_points", "act", said, do=N_("Read it again, at five places or more."))
 
 
 def unusable(error: OutOfRange) -> Finding:
     """The points are none of a floor."""
     said = Sentence(N_("The points of the floor cannot be used: {why}"), {"why": error.said})
-    return _finding("floor_points", "act", said, do=N_("Read it again, at five places or more."))
+    return finding("floor_points", "act", said, do=N_("Read it again, at five places or more."))
 
 
 def disagree(told: float, read: float) -> Finding:
@@ -125,13 +126,13 @@ def disagree(told: float, read: float) -> Finding:
     text = N_("The floor is told to be uneven by {told}; its points say {read}. The points are used.")
     said = Sentence(text, {"told": Amount(told, "m"), "read": Amount(read, "m")})
     do = N_("Read it again where it is highest and where it is lowest.")
-    return _finding("floor_contradicts", "act", said, do=do, facts=("floor.unevenness", POINTS))
+    return finding("floor_contradicts", "act", said, do=do, facts=("floor.unevenness", POINTS))
 
 
 def assumed(path: str) -> Finding:
     """Nothing is ordered by an assumption."""
     said = Sentence(N_("The floor is assumed, not read; nothing is ordered by it."))
-    return _finding("floor_assumed", "note", said, do=N_("Read it."), facts=(path,))
+    return finding("floor_assumed", "note", said, do=N_("Read it."), facts=(path,))
 
 
 def season(reading: Reading[Any] | None) -> Finding:
@@ -143,4 +144,4 @@ def season(reading: Reading[Any] | None) -> Finding:
         else N_("It freezes there, and when the floor was read is not known: it is only told for the other season.")
     )
     do = N_("Ask for ice, frost heave and blocks under the leaf in winter; read the floor again then.")
-    return _finding("floor_season", "note", Sentence(text, {"when": when}), do=do)
+    return finding("floor_season", "note", Sentence(text, {"when": when}), do=do)

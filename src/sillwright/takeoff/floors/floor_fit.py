@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from sillwright.base.errors import OutOfRange
 from sillwright.base.finding import Finding
@@ -12,6 +13,7 @@ from sillwright.catalogue.profile import Profile
 from sillwright.survey.model import Opening, Site
 from sillwright.takeoff.answer import FloorCure, FloorFit
 from sillwright.takeoff.floors._floor import floor
+from sillwright.takeoff.floors.falling import fall_findings
 from sillwright.takeoff.floors.floor_findings import (
     assumed,
     cure_finding,
@@ -24,20 +26,34 @@ from sillwright.takeoff.floors.floor_findings import (
     two_readings,
     unusable,
 )
-from sillwright.takeoff.floors.floor_model import FloorCase, FloorProfile, FloorResult, ReadAs, at_two_places
+from sillwright.takeoff.floors.floor_model import (
+    Bottom,
+    FloorCase,
+    FloorProfile,
+    FloorResult,
+    ReadAs,
+    at_two_places,
+)
 from sillwright.takeoff.floors.floor_table import ROUND_OFF, number
+from sillwright.takeoff.round_about import of_all, values_of
 
 
 def floor_fit(site: Site, opening: Opening, profiles: Sequence[Profile] = ()) -> FloorFit:
-    """How the leaf of an opening lies on its floor, and the cure.
+    """How the leaf of an opening lies on its floor, the cure, and what the sill's fall asks of the profile.
 
     The points are used where it is known how they were read; whether they are heights or gaps is asked, never
     guessed. Where only the unevenness was told, it is used, and the strip stays unknown. Two readings of the floor
-    are none. A gate does not come down onto a floor.
+    are none. A gate does not come down onto a floor. Wood is scribed only where somebody saw that it is wood.
     """
-    facts = opening.floor
     if opening.door.is_gate:
         return _unknown(N_("A gate does not come down onto the floor; its gap underneath is looked at instead."))
+    found = _along_the_sill(site, opening, profiles)
+    return replace(found, findings=(*found.findings, *fall_findings(opening)))
+
+
+def _along_the_sill(site: Site, opening: Opening, profiles: Sequence[Profile]) -> FloorFit:
+    """How the leaf lies on its floor from jamb to jamb."""
+    facts = opening.floor
     if facts.points.standing == "two readings":
         return _unknown(N_("Two readings of the floor do not agree."), two_readings("floor.points"))
     if not facts.points.value:
@@ -81,9 +97,19 @@ def _case(site: Site, opening: Opening, profiles: Sequence[Profile]) -> FloorCas
         points=tuple(facts.points.value or ()),
         read_as=read_as,
         width=opening.door.clear_width.value,
+        bottom=bottom_of(opening),
         profiles=tuple(FloorProfile.of(each) for each in profiles),
         coldest=coldest(site, opening),
     )
+
+
+def bottom_of(opening: Opening) -> Bottom | None:
+    """Wood or metal, for what may be done to it; None where it is not known, told in two ways or assumed."""
+    fact = opening.door.bottom.material
+    if fact.standing == "assumed":
+        return None
+    wooden = of_all(values_of(fact), lambda material: material == "wood")
+    return None if wooden is None else "wood" if wooden else "metal"
 
 
 def coldest(site: Site, opening: Opening) -> Kelvin | None:
@@ -130,7 +156,7 @@ def _unknown(why: str, *findings: Finding) -> FloorFit:
 
 
 def _findings(site: Site, opening: Opening, found: FloorResult) -> Iterator[Finding]:
-    yield cure_finding(found)
+    yield cure_finding(found, () if opening.door.bottom.material.value is None else ("door.bottom.material",))
     yield from reading_notes(found)
     facts = opening.floor
     told = facts.unevenness.value if facts.unevenness.known else None

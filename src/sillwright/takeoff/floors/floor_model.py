@@ -17,6 +17,7 @@ from sillwright.takeoff.floors.floor_table import number
 
 Points = Annotated[tuple[tuple[float, float], ...], Unit("m"), Unit("m")]
 ReadAs = Literal["heights", "gaps_below_level"]
+Bottom = Literal["wood", "metal"]
 SealedBy = Literal["body", "fin", "nothing"]
 StretchWork = Literal["grind", "patch", "fin", "taper", "scribe"]
 MOST_POINTS, FARTHEST, MOST_PROFILES = 1000, 60.0, 500
@@ -66,7 +67,7 @@ class FloorCase(Case):
         at_most=0.1,
         title="How far the leaf may hang out of level, rise over run; 0 = level",
     )
-    bottom: Literal["wood", "metal"] | None = field(default=None, title="What the leaf's bottom edge is made of")
+    bottom: Bottom | None = field(default=None, title="What the leaf's bottom edge is made of")
     profiles: tuple[FloorProfile, ...] = field(default=(), title="Profiles to judge")
     greatest_compression: Metre = field(
         default=number("compression"), above=0, at_most=0.1, title="Greatest lasting compression"

@@ -16,7 +16,8 @@ MOST_ALTERNATIVES = 3
 class Alternative:
     """One way of doing the job; ``discount`` in percent on all of it, as entered.
 
-    ``leaves_open`` says what stays as it is: an alternative that leaves nothing open says so in words.
+    ``leaves_open`` says what stays as it is: an alternative that leaves nothing open says so in words. ``doubts``
+    are for whoever offers it: what may have been counted twice.
     """
 
     name: str
@@ -24,6 +25,7 @@ class Alternative:
     leaves_open: tuple[Sentence, ...]
     owner_words: Sentence | None = None  # what it does, for whoever decides
     discount: Decimal = Decimal(0)
+    doubts: tuple[Sentence, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.name.strip():

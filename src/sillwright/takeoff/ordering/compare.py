@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, Literal
 
@@ -13,6 +13,7 @@ from sillwright.takeoff.ordering.acknowledgement import Acknowledgement, Confirm
 from sillwright.takeoff.ordering.fields import FIELDS, OrderField, shown
 from sillwright.takeoff.ordering.line import OrderLine
 from sillwright.takeoff.ordering.pairing import paired
+from sillwright.takeoff.ordering.slip import slipped
 from sillwright.takeoff.ordering.wording import Read
 
 DifferenceKind = Literal["differs", "not said", "two ways", "line missing", "line extra", "not read", "paired"]
@@ -107,7 +108,8 @@ def _of_field(line: OrderLine, spec: OrderField, read: Read | None) -> Iterator[
     if read.doubtful:
         yield _two_ways(line, spec, wanted, read)
     elif not _same(spec, wanted, got):
-        yield _differs(line, spec, wanted, got)
+        slip = slipped(wanted, got) if spec.key == "channel_length" else None
+        yield _slipped(line, spec, wanted, read, slip) if slip else _differs(line, spec, wanted, got)
 
 
 def _as_ours(spec: OrderField, value: Any) -> Any:
@@ -140,7 +142,12 @@ def _of_length(line: OrderLine, item: Confirmed) -> Iterator[Difference]:
     if read.doubtful:
         yield _two_ways(line, length, line.length, read)
     elif not _same(length, line.length, read.value):
-        yield _differs(line, length, line.length, read.value)
+        slip = slipped(line.length, read.value)
+        yield (
+            _slipped(line, length, line.length, read, slip)
+            if slip
+            else _differs(line, length, line.length, read.value)
+        )
     if meant is None:
         said = N_(
             "{line}: the acknowledgement does not say whether its length is that of the body or of what answers."
@@ -198,6 +205,17 @@ def _two_ways(line: OrderLine, spec: OrderField, wanted: Any, read: Read) -> Dif
         "{line}, {field}: ordered {ordered}; “{confirmed}” can be read two ways, in feet or as feet and inches."
     )
     return _difference(line, spec.key, "two ways", spec.title, shown(spec.key, wanted), read.typed, said)
+
+
+def _slipped(line: OrderLine, spec: OrderField, wanted: Any, read: Read, slip: tuple[str, str]) -> Difference:
+    """The number is the ordered one and the unit another: nobody builds by that before it was asked."""
+    meant, wrote = slip
+    said = N_(
+        "{line}, {field}: ordered {ordered}; “{confirmed}” is the same number in {wrote} in place of {meant}. Ask "
+        "which unit is meant."
+    )
+    found = _difference(line, spec.key, "two ways", spec.title, shown(spec.key, wanted), read.typed, said)
+    return replace(found, text=Sentence(said, {**found.text.values, "meant": meant, "wrote": wrote}))
 
 
 def _missing(line: OrderLine) -> Difference:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from decimal import Decimal
 
 from sillwright.base.errors import OutOfRange, UnknownName
 from sillwright.base.nearest import did_you_mean
 from sillwright.base.words import N_, Sentence, say
 from sillwright.catalogue.model import Catalogue
+from sillwright.takeoff.ordering.line import OrderLine
 from sillwright.takeoff.ordering.money import PricedLine, minor_unit
 from sillwright.takeoff.ordering.prices import Part, part_price, priced_work
 from sillwright.takeoff.ordering.work import work_in_words
@@ -57,16 +59,55 @@ def priced_device(
         quantity=Decimal(quantity),
         price=part_price(part, None, minor_unit(catalogue.currency)),
     )
-    return (bought, *_fitting(kind, quantity, catalogue, tag, rate))
+    return (bought, *_fitting(name, quantity, catalogue, tag, rate))
 
 
-def _fitting(kind: str, quantity: int, catalogue: Catalogue, tag: str, rate: str) -> Iterator[PricedLine]:
-    """The hours of fitting; a beam beside another takes its own, where the catalogue knows them."""
+def brought_along(name: str, quantity: int, catalogue: Catalogue) -> tuple[tuple[str, int], ...]:
+    """The work that comes with so many of a device, and how many times; none for what the catalogue does not have.
+
+    A beam beside another takes its own work, where the catalogue knows it.
+    """
+    kind, _part = offered_devices(catalogue).get(name, ("", None))
+    beams = kind == "photo_eye" and quantity > 1 and "second_beam" in {each.what for each in catalogue.work}
+    if beams:
+        return ((kind, 1), ("second_beam", quantity - 1))
+    return ((kind, quantity),) if kind else ()
+
+
+def _fitting(name: str, quantity: int, catalogue: Catalogue, tag: str, rate: str) -> Iterator[PricedLine]:
+    """The hours of fitting, which say for which device they are."""
     known = {each.what for each in catalogue.work}
-    beams = kind == "photo_eye" and quantity > 1 and "second_beam" in known
-    for what, many in ((kind, 1), ("second_beam", quantity - 1)) if beams else ((kind, quantity),):
+    for what, many in brought_along(name, quantity, catalogue):
         if what in known:
-            yield priced_work(what, catalogue, count=many, rate=rate, tag=tag)
+            hours = priced_work(what, catalogue, count=many, rate=rate, tag=tag)
+            said = Sentence(N_("{device}: {work}"), {"device": name, "work": hours.what})
+            yield replace(hours, what=said)
         else:
-            said = work_in_words(what)
+            said = Sentence(N_("{device}: {work}"), {"device": name, "work": work_in_words(what)})
             yield PricedLine(what=said, tag=tag, quantity=Decimal(many), price=None, no_price=_NO_HOURS)
+
+
+def counted_twice(
+    tag: str, ticked: Iterable[str], devices: Mapping[str, int], lines: Iterable[OrderLine], catalogue: Catalogue
+) -> Iterator[Sentence]:
+    """What an opening may pay for twice, each with the two entries named.
+
+    That is work which somebody ticked and which a device brings along too, and a device that is one of the edge's
+    own parts already. Both can be meant: it is said, not taken out.
+    """
+    by_hand = set(ticked)
+    for name, quantity in devices.items():
+        for what, _many in brought_along(name, quantity, catalogue):
+            if what in by_hand:
+                said = N_(
+                    "{tag}: the work “{work}” is ticked, and the device “{device}” brings its hours along. Take "
+                    "the tick away, unless both are meant."
+                )
+                yield Sentence(said, {"tag": tag, "work": work_in_words(what), "device": name})
+    parts = {part: line.label for line in lines for part in (line.radio, line.converter) if part}
+    for name in (each for each in devices if each in parts):
+        said = N_(
+            "{tag}: “{device}” stands among the parts of the edge {line} already, and among the other devices once "
+            "more. Take one of them out, unless both are meant."
+        )
+        yield Sentence(said, {"tag": tag, "device": name, "line": parts[name]})

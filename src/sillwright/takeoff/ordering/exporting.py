@@ -221,6 +221,7 @@ def quote_as_json(quote: Quote, reader: Reader) -> dict[str, Any]:
                 "name": each.name,
                 "lines": [_priced_as_json(line, digits, reader) for line in each.lines],
                 "leaves_open": [render(said, reader) for said in each.leaves_open],
+                "doubts": [render(said, reader) for said in each.doubts],
                 "sums": [[in_words(title, reader), str(amount)] for title, amount in sums_of(quote, each.name)],
             }
             for each in quote.alternatives

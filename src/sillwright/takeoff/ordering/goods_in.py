@@ -16,6 +16,7 @@ from sillwright.base.words import N_, Amount, Sentence, say
 from sillwright.takeoff.ordering.fields import shown
 from sillwright.takeoff.ordering.line import OrderLine
 from sillwright.takeoff.ordering.ohms import Meter, judged
+from sillwright.takeoff.ordering.slip import slipped
 
 _ROUND_OFF = 1e-9
 _MEMORY = (Source(document=N_("trade rules of thumb"), sure="memory"),)
@@ -138,6 +139,13 @@ def _length(line: OrderLine, received: Received) -> Iterator[Finding]:
         yield _found("length", "good", N_("The roll is {length}; {wanted} is wanted."), **told)
     elif abs(off) <= within + _ROUND_OFF:
         yield _found("length", "good", N_("The body is {length} by tape, as ordered."), **told)
+    elif slip := slipped(wanted, received.length):
+        meant, wrote = slip
+        text = N_(
+            "{length} is written for the body, and {wanted} was ordered: one number, in {wrote} and in {meant}."
+        )
+        do = N_("Measure it again, and write the unit of the tape.")
+        yield _found("length", "act", text, do, **told, meant=meant, wrote=wrote)
     elif off < 0:
         do = N_("Do not fit it: the strip that does not answer grows. Report it.")
         yield _found(

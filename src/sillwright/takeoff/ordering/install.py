@@ -10,6 +10,7 @@ from sillwright.base.words import N_, Amount, Sentence
 from sillwright.catalogue.profile import Profile
 from sillwright.survey.model import Opening
 from sillwright.takeoff.answer import TakeOff
+from sillwright.takeoff.floors.floor_fit import bottom_of
 from sillwright.takeoff.ordering.fields import shown
 from sillwright.takeoff.ordering.goods_in import rest_time
 from sillwright.takeoff.ordering.line import OrderLine, lead_of, length_of
@@ -24,6 +25,12 @@ SECTIONS: dict[SectionId, str] = {
     "connect": N_("Connect, in this order"),
     "never": N_("Never"),
     "tests": N_("Tests afterwards, two people, in this order"),
+}
+MATERIALS = {
+    "wood": N_("wood"),
+    "steel": N_("steel"),
+    "aluminium": N_("aluminium"),
+    "insulated": N_("insulated, metal over foam"),
 }
 IN_ORDER = ("connect", "tests")
 """Sections whose sentences are steps, one after the other."""
@@ -132,11 +139,19 @@ class _Sheet:
         yield _s(
             N_("Tape, screws of the leaf's material, drill, meter with clips, connectors, glands, cable ties.")
         )
+        yield self._bottom()
         yield _s(N_("Lock and tag, props or clamps for the leaf, cones; a 2x4 and a stopwatch for the tests."))
         if self.sealed is False:
             yield _s(
                 N_("For each piece: two plugs, one lead, its end element, the adhesive of the profile, a knife.")
             )
+
+    def _bottom(self) -> Sentence:
+        """What the screws go into, as far as somebody looked."""
+        fact = self.opening.door.bottom.material
+        if fact.value is None or fact.standing == "assumed":
+            return _s(N_("What the bottom of the leaf is made of is not known: look before you choose the screws."))
+        return _s(N_("The bottom of the leaf: {material}."), material=_s(MATERIALS[fact.value]))
 
     def rest(self) -> Iterator[Sentence]:
         yield from resting(straight=bool(self.lines) and all(line.ship == "straight" for line in self.lines))
@@ -235,6 +250,8 @@ class _Sheet:
         yield _s(
             N_("Never leave a substitute part, a jumper or an open input behind; what is booked in is booked out.")
         )
+        if not self.gate and bottom_of(self.opening) != "wood":
+            yield _s(N_("Sections and bars of metal are never cut to fit the floor; a tapered filler does that."))
         if not self.gate:
             yield _s(N_("Never take up an uneven floor by driving the closed limit lower."))
         else:

@@ -19,6 +19,8 @@ _UNIT_IN_HEADING = re.compile(r"^(.*?)[\s,]*[(\[]\s*([^)\]]{1,12}?)\s*[)\]]$")
 _NUMBER = re.compile(r"\d+(?:\.\d+)?|\.\d+", re.ASCII)
 _IN_BRACKETS = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _TURNED = re.compile(r"\b(no|not|without|never|except|instead|non)\b")
+_FROM_OUTSIDE = re.compile(r"\b(?:(?<!looking )(?:outside|exterior|street)|looking in(?:side|wards?)?)\b")
+_FROM_INSIDE = re.compile(r"\b(?:(?<!looking )(?:inside|interior)|looking out(?:side|wards?)?)\b")
 _SPELT = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _COUNT = re.compile(
     r"(?:qty\.?\s*)?(\d{1,4})\s*(?:x|pcs?\.?|pieces?|ea\.?|each|off|nos?\.?|-?\s*wires?|-?\s*conductors?)?"
@@ -26,6 +28,7 @@ _COUNT = re.compile(
 _OHMS = re.compile(r"(\d+(?:\.\d+)?)\s*(k|m)?\s*(?:ohms?|ω|r)?")
 _K_AS_POINT = re.compile(r"(\d+)k(\d+)")
 LONGEST_HEADING = 60
+_NEVER_NOTHING = {"length", "body", "sensing", "channel_length"}
 NOTHING = {"none", "no", "n/a", "na", "-", "–", "—", "nil", "without"}
 
 
@@ -88,7 +91,10 @@ def read_value(key: str, text: str, unit: str = "") -> Read:
     }
     if key in {"word", "exit", "fin", "circuit", "ship"}:
         return Read(_choice(key, typed), typed)
-    return readers.get(key, _length)(typed, unit)
+    found = readers.get(key, _length)(typed, unit)
+    if key in _NEVER_NOTHING and found.value == 0:
+        raise NotRead(text)
+    return found
 
 
 def _as_typed(text: str, unit: str) -> Read:
@@ -121,11 +127,11 @@ def _ohms(text: str, unit: str) -> Read:
 
 def _end(text: str, unit: str) -> Read:
     """The end inside looking out; said from outside it is mirrored, said from both sides it is not read."""
-    plain = text.casefold()
+    plain = f"{text} {unit}".casefold()
     sides = set(re.findall(r"\b(left|right|both|universal|lh|rh|l|r)\b", plain))
     names = {"l": "left", "lh": "left", "r": "right", "rh": "right", "universal": "both"}
     found = {names.get(each, each) for each in sides}
-    outside, inside = "outside" in plain or "looking in" in plain, "inside" in plain or "looking out" in plain
+    outside, inside = bool(_FROM_OUTSIDE.search(plain)), bool(_FROM_INSIDE.search(plain))
     if len(found) != 1 or (outside and inside and found != {"both"}) or _TURNED.search(plain):
         raise NotRead(text)
     (side,) = found

@@ -103,7 +103,7 @@ def example_of(spec: Spec) -> str:
         written = [each.replace('\\"', '"') for each in _QUOTED.findall(EXAMPLES.get(spec.unit, ""))]
         return _("for example %(examples)s") % {"examples": " · ".join(written)} if written else _("with its unit")
     return {
-        "count": _("a plain number"),
+        "count": _("a whole number") if spec.whole else _("a plain number"),
         "date": _("a year, year-month or date: 2019, 2019-03, 2019-03-04"),
         "texts": _("part them by semicolons; none, where there is none"),
         "money": _("for example 400 USD/h"),

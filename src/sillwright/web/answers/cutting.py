@@ -8,18 +8,32 @@ from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from sillwright.base.words import Reader
 from sillwright.paper.svg import svg
 from sillwright.paper.voice import Voice
-from sillwright.study.cut_lists import CutList, Wanted, cut_lists, in_none, labelled, unsettled
+from sillwright.study.cut_lists import (
+    CutList,
+    Settled,
+    Wanted,
+    cut_lists,
+    in_none,
+    labelled,
+    left_out,
+    unsettled,
+)
+from sillwright.takeoff.answer import TakeOff
 from sillwright.takeoff.cutting.layout import bars_drawing
+from sillwright.takeoff.ordering.fields import CIRCUITS
 from sillwright.takeoff.ordering.money import with_currency
+from sillwright.web.accounts.models import User
 from sillwright.web.answers.limits import one_too_many
 from sillwright.web.orders.catalogues import newest_of, read
 from sillwright.web.orders.models import CatalogueVersion
+from sillwright.web.orders.settled import decisions_at, settled
 from sillwright.web.orders.taken import sheaf_of
 from sillwright.web.people.who import person
 from sillwright.web.records.answers import reader_for
@@ -75,9 +89,7 @@ def _page(request: HttpRequest, sites: Sequence[Site], told: dict[str, Any]) -> 
     if one_too_many(request, "cut-lists", MOST_A_MINUTE):
         return render(request, "answers/cut_list_page.html", told | {"busy": True}, status=429)
     if not told["many"]:
-        told["parts"] = [
-            _part(version, of, rows, reader_for(person(request), of[0])) for version, of in _by_catalogue(sites)
-        ]
+        told["parts"] = [_part(version, of, rows, person(request)) for version, of in _by_catalogue(sites)]
         told["any"] = any(part["lists"] for part in told["parts"])
     return render(request, "answers/cut_list_page.html", told)
 
@@ -91,27 +103,38 @@ def _by_catalogue(sites: Sequence[Site]) -> list[tuple[CatalogueVersion | None, 
 
 
 def _part(
-    version: CatalogueVersion | None, sites: list[Site], rows: dict[Site, list[Opening]], reader: Reader
+    version: CatalogueVersion | None, sites: list[Site], rows: dict[Site, list[Opening]], user: User
 ) -> dict[str, Any]:
     """The lists of the sites that go by one catalogue."""
     told: dict[str, Any] = {"of": sites[0].organisation.name, "catalogue": version, "lists": []}
     if version is None:
         return told
-    wanted = _wanted(version, sites, rows)
-    catalogue = read(version)
+    wanted = _wanted(version, sites, rows, user)
+    catalogue, reader = read(version), reader_for(user, sites[0])
     return told | {
         "open": in_none(wanted, catalogue),
+        "left_out": [(label, Voice(reader).of(why)) for label, why in left_out(wanted)],
         "unsettled": unsettled(wanted),
         "lists": [_said(each, reader, version.currency) for each in cut_lists(wanted, catalogue)],
     }
 
 
-def _wanted(version: CatalogueVersion, sites: list[Site], rows: dict[Site, list[Opening]]) -> tuple[Wanted, ...]:
-    found = []
+def _wanted(
+    version: CatalogueVersion, sites: list[Site], rows: dict[Site, list[Opening]], user: User
+) -> tuple[Wanted, ...]:
+    """The openings, each by the profile that was ordered or offered for it, else by the cheapest that fits."""
+    found: list[tuple[str, list[tuple[str, TakeOff]]]] = []
+    said: list[Settled] = []
     for site in sites:
-        taken = sheaf_of(site, rows[site], version).openings.values() if rows[site] else ()
-        found.append((site.name, [(each.tag, each.take_off) for each in taken]))
-    return labelled(found)
+        sheaf = sheaf_of(site, rows[site], version)
+        decisions = decisions_at(site, user, timezone.localdate()) if rows[site] else {}
+        here = []
+        for each in sheaf.openings.values():
+            take_off, words = settled(each, decisions.get(each.key), sheaf)
+            here.append((each.tag, take_off))
+            said.append(words)
+        found.append((site.name, here))
+    return labelled(found, said)
 
 
 def _said(each: CutList, reader: Reader, currency: str) -> dict[str, Any]:
@@ -121,6 +144,8 @@ def _said(each: CutList, reader: Reader, currency: str) -> dict[str, Any]:
         "pieces": each.pieces,
         "rolled": each.rolled,
         "why_not": voice.of(each.why_not),
+        "origins": [(label, voice.of(words)) for label, words in each.origins],
+        "circuits": [(label, voice.word(CIRCUITS[circuit])) for label, circuit in each.circuits],
     }
     if found is None:
         return said

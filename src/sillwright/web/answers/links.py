@@ -29,8 +29,9 @@ def links(request: HttpRequest, id: UUID) -> HttpResponse:
     made, wrong = "", ""
     if request.method == "POST":
         days = request.POST.get("days", "")
+        span = int(days) if days.isdecimal() and len(days) < 4 else 0
         try:
-            _link, token = make_link(paper, int(days) if days.isdecimal() else 0, by=request.user, request=request)  # type: ignore[arg-type]
+            _link, token = make_link(paper, span, by=request.user, request=request)  # type: ignore[arg-type]
             made = request.build_absolute_uri(reverse("shared", args=[token]))
         except Refused as refused:
             wrong = str(refused)

@@ -63,8 +63,9 @@ def link(request: HttpRequest, id: UUID) -> HttpResponse:
     if found.by_id != request.user.pk:
         raise PermissionDenied
     days = request.POST.get("days", "")
+    span = int(days) if days.isdecimal() and len(days) < 4 else 0
     try:
-        token = make_link(found, int(days) if days.isdecimal() else 0, by=person(request), request=id_of(request))
+        token = make_link(found, span, by=person(request), request=id_of(request))
     except Refused as refused:
         return _page(request, fetched(_ROWS, request.user, id), wrong=str(refused))
     return _page(request, found, made=request.build_absolute_uri(reverse("asked", args=[token])))

@@ -24,7 +24,7 @@ from sillwright.circuit import watching
 from sillwright.duty import chain, evidence, findings, rulebook
 from sillwright.duty.facts import COUNTRIES, GOOD_DEVICES, IMAGINED, NEEDED_LISTS, NO_VALUE, Imagined
 from sillwright.survey import from_node, interval, values
-from sillwright.survey.devices import DEVICE_CIRCUITS, DEVICE_KINDS
+from sillwright.survey.devices import DEVICE_CIRCUITS, DEVICE_KINDS, SHARED
 from sillwright.survey.door import GATES
 from sillwright.survey.element_place import DOUBTS, ENDED, SIGNS
 from sillwright.survey.model import Opening, Site
@@ -36,7 +36,7 @@ from sillwright.web.offline.patterns import SPACE, as_script
 from sillwright.web.offline.takeoff_book import takeoff_book
 from sillwright.web.offline.words import words
 
-FORMAT = 1
+FORMAT = 2
 """Counted up when the scripts have to go about it in another way: scripts of another format give no answer."""
 
 Row = dict[str, Any]
@@ -46,7 +46,7 @@ def book(reader: Reader = ENGLISH) -> Mapping[str, Any]:
     """Everything that the scripts go by, with its sentences in the reader's language; callers never change it.
 
     >>> book()["format"], "monitored" in book()["definitions"]
-    (1, True)
+    (2, True)
     """
     return _book(reader.language)
 
@@ -163,6 +163,7 @@ def _fact(spec: Spec | GroupSpec, reader: Reader) -> Row:
         "synonyms": dict(spec.synonyms),
         "limits": {name: end for name, end in ends.items() if end is not None},
     }
+    more["whole"] = spec.whole
     return {**row, "kind": spec.kind, **{name: said for name, said in more.items() if said}}
 
 
@@ -220,6 +221,7 @@ def _devices() -> Row:
         "edges": sorted(watching.EDGES),
         "unwired": sorted(watching.UNWIRED),
         "gone": sorted(watching.GONE),
+        "shared": list(SHARED),
         "strip_ends": watching.STRIP_ENDS,
         "least_element": watching.LEAST_ELEMENT,
         "most_element": watching.MOST_ELEMENT,

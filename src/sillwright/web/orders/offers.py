@@ -18,7 +18,7 @@ from django.utils.translation import gettext as _
 from sillwright.base.errors import InputError, UnknownName
 from sillwright.base.words import Reader, Sentence, Units
 from sillwright.takeoff.ordering.alternatives import Alternative
-from sillwright.takeoff.ordering.devices import priced_device
+from sillwright.takeoff.ordering.devices import counted_twice, priced_device
 from sillwright.takeoff.ordering.line import OrderLine
 from sillwright.takeoff.ordering.lines import order_lines
 from sillwright.takeoff.ordering.money import PricedLine, Totals, totals
@@ -42,6 +42,7 @@ class Offer:
     lines: tuple[OrderLine, ...]
     priced: tuple[PricedLine, ...]
     gone: tuple[str, ...] = ()
+    doubts: tuple[Sentence, ...] = ()
 
     def totals(self, currency: str, tax: Decimal | None) -> Totals:
         """What it comes to, as far as there are prices."""
@@ -55,6 +56,7 @@ class Offer:
             leaves_open=tuple(Sentence(WORDS, {"words": each}) for each in self.leaves_open),
             owner_words=Sentence(WORDS, {"words": self.words}) if self.words else None,
             discount=self.discount,
+            doubts=self.doubts,
         )
 
 
@@ -112,8 +114,10 @@ def lines_of(
 def offer_of(told: Mapping[str, Any], sheaf: Sheaf, units: Units) -> Offer:
     """An alternative that was entered, worked out as far as it can be."""
     found, gone = lines_of(map(chosen_of, told["lines"]), sheaf, units)
-    priced: list[PricedLine] = []
+    priced, doubts = list[PricedLine](), list[Sentence]()
     for chosen, lines in found:
+        tag, beside = sheaf.openings[chosen.opening].tag, {each.device: each.quantity for each in chosen.devices}
+        doubts += counted_twice(tag, chosen.work, beside, lines, sheaf.catalogue)
         priced += priced_parts(lines, sheaf.catalogue)
         priced += _work(chosen, lines, sheaf, gone)
         priced += _devices(chosen, sheaf, gone)
@@ -127,6 +131,7 @@ def offer_of(told: Mapping[str, Any], sheaf: Sheaf, units: Units) -> Offer:
         lines=tuple(line for _chosen, lines in found for line in lines),
         priced=tuple(priced),
         gone=tuple(gone),
+        doubts=tuple(doubts),
     )
 
 

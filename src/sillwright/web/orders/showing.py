@@ -59,6 +59,7 @@ def alternatives_shown(
                 "total_title": in_words(rows[-1][0], reader),
                 "total": money(rows[-1][1], currency),
                 "leaves_open": [render(said, reader) for said in each.leaves_open],
+                "doubts": [render(said, reader) for said in each.doubts],
                 "lines": [_priced(line, digits, currency, reader) for line in each.lines],
             }
         )
@@ -77,6 +78,7 @@ def _unfinished(at: int, offer: Offer, row: Quote, reader: Reader) -> dict[str, 
         "total_title": _("so far, before tax"),
         "total": money(found.total, currency),
         "leaves_open": list(offer.leaves_open),
+        "doubts": [render(said, reader) for said in offer.doubts],
         "lines": [_priced(line, digits, currency, reader) for line in offer.priced],
     }
 

@@ -1,5 +1,5 @@
 // Fields of facts: what each piece of a page needs, what is typed and not kept yet, and how it reads.
-import { mode } from "./keys.js";
+import { mode, withMetres } from "./keys.js";
 import { send } from "./net.js";
 import { drafts } from "./offline/drafts.js";
 
@@ -75,7 +75,7 @@ export function keepDraft(field) {
   drafted.then((kept) => (Object.keys(typed).length ? kept.keep(form.dataset.fact, typed) : kept.drop(form.dataset.fact)));
 }
 
-// What is typed, in both systems of units, or what is wrong with it.
+// What is typed, in both systems of units, or what is wrong with it. A bare number reads as it will be kept.
 export async function readBack(input, units = "") {
   const line = input.closest(".field")?.querySelector(".readback");
   if (!line) return;
@@ -83,7 +83,8 @@ export async function readBack(input, units = "") {
   const show = (words, kind = "") => { line.textContent = words; line.className = `readback scripted ${kind}`; };
   if (!typed.trim()) return show("");
   const fact = factOf(input) || input.id.replace(/^v-/, "");
-  const found = await send(told.read, { fact, typed }).catch(() => null);
+  const metres = input.dataset.entry === "length" && mode(told) === "metric";
+  const found = await send(told.read, { fact, typed: metres ? withMetres(typed) : typed }).catch(() => null);
   if (!found?.body || input.value !== typed) return;
   const { words_us: us, words_metric: metric, mistake, doubtful } = found.body;
   if (units && found.body[units]) {

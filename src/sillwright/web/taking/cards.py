@@ -208,7 +208,9 @@ class Card:
             return _("In other words")
         if self.entry in {"length", "quantity"}:
             return _("The value, with its unit")
-        return _("A plain number") if self.entry == "count" else _("Your answer")
+        if self.entry == "count":
+            return _("A whole number") if self.question.spec.whole else _("A plain number")
+        return _("Your answer")
 
     @property
     def summary(self) -> str:

@@ -9,6 +9,7 @@ from sillwright.survey.model import Opening as OpeningFacts
 from sillwright.survey.questions import question_at
 from sillwright.survey.spec import Group, Spec, join
 from sillwright.web.taking.lists import LISTS, facts_of_member
+from sillwright.web.taking.members import fits_beside
 from sillwright.web.taking.order import NOT_KEPT_HERE, AnyCard, Cards, questions_of
 from sillwright.web.taking.saying import is_fact
 from sillwright.web.taking.subject import Subject
@@ -67,7 +68,8 @@ def _paths(subject: Subject) -> Iterator[str]:
             listed.add(name)
             yield name
     for key in subject.members("protection"):
-        yield from (f"protection.{key}.{name}" for name in facts_of_member(LISTS["protection"]))
+        paths = (f"protection.{key}.{name}" for name in facts_of_member(LISTS["protection"]))
+        yield from (path for path in paths if fits_beside(subject, path))
 
 
 @cache

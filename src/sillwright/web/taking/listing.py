@@ -18,7 +18,7 @@ from sillwright.web.records.models import Observation
 from sillwright.web.taking.cards import Answer, Card, card
 from sillwright.web.taking.facts import page, pictures_of
 from sillwright.web.taking.lists import LISTS, MemberList, facts_of_member, keys_given, new_key
-from sillwright.web.taking.members import first_words, list_card, member_in_full
+from sillwright.web.taking.members import first_words, fits_beside, list_card, member_in_full
 from sillwright.web.taking.pictures import Pictures
 from sillwright.web.taking.saying import device_of, fields_of, removal, said_in, shown_again
 from sillwright.web.taking.subject import Subject, opening_subject
@@ -134,6 +134,7 @@ def members(subject: Subject, listed: MemberList, pictures: Pictures | None) -> 
         here = f"{listed.name}.{key}"
         paths = [f"{here}.{name}" for name in facts_of_member(listed)]
         asked = [path for path in paths if question_at(path).asked_of(subject.kind) or subject.heads(path)]
+        asked = [path for path in asked if fits_beside(subject, path)]
         gone = [head.author for head in subject.heads(here) if head.says == "removed"]
         found.append(
             Member(

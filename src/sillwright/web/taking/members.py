@@ -8,7 +8,8 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from sillwright.web.taking.lists import LISTS, MemberList
+from sillwright.survey.questions import question_at
+from sillwright.web.taking.lists import LISTS, MemberList, list_of
 from sillwright.web.taking.shown import Shown, shown, value_in_words
 from sillwright.web.taking.subject import Subject
 from sillwright.web.taking.words import on_a_button
@@ -18,6 +19,20 @@ def first_words(subject: Subject, listed: MemberList, key: str) -> str:
     """What a member was made with, as it was typed."""
     path = f"{listed.name}.{key}.{listed.first}"
     return next((head.typed for head in subject.heads(path) if head.says == "value"), "")
+
+
+def fits_beside(subject: Subject, path: str) -> bool:
+    """Whether a fact of a member is asked beside the others: how it shares an input only where another is on it."""
+    shares, (listed, key) = question_at(path).shares, list_of(path)
+    if not shares or listed is None or subject.heads(path):
+        return True
+
+    def told(member: str) -> set[str]:
+        heads = subject.heads(f"{listed.name}.{member}.{shares}")
+        return {head.typed.strip().lower() for head in heads if head.says == "value"}
+
+    others = (told(each) for each in subject.members(listed) if each != key)
+    return any(told(key) & each for each in others)
 
 
 def member_in_words(subject: Subject, listed: MemberList, key: str) -> str:

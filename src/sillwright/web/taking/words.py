@@ -82,6 +82,12 @@ _ANSWERS: Mapping[str, Words] = {
         "vertical": _("Vertical lift"),
         "follows_roof": _("Follows the roof"),
     },
+    "door.bottom.material": {
+        "wood": _("Wood"),
+        "steel": _("Steel"),
+        "aluminium": _("Aluminium"),
+        "insulated": _("Insulated, metal over foam"),
+    },
     "door.mounted": _FACES,
     "door.second_leaf.mounted": _FACES,
     "door.opens": {**_SIDES, "left": _("To the left"), "right": _("To the right")},
@@ -111,6 +117,11 @@ _ANSWERS: Mapping[str, Words] = {
     "controls.*.kind": _CONTROL,
     "protection.*.kind": DEVICES,
     "protection.*.circuit": _CIRCUITS,
+    "protection.*.joined": {
+        "end_to_end": _("End to end, in one loop"),
+        "side_by_side": _("Side by side"),
+        "own_wires": _("Each with wires of its own"),
+    },
     "protection.*.end_element_at": {"far_end": _("Far end")},
     "protection.*.state": {
         "works": _("Works"),

@@ -149,10 +149,12 @@ function fits(devices, direct, circuit, own, fitted, wanted) {
 
 // Whether the operator can watch a device beside those that are on its input, or may have to be.
 function besideOthers(rules, opening, device, inputs) {
-  const there = wired(rules.devices, listedWith(opening, device));
+  const listed = listedWith(opening, device);
+  const there = wired(rules.devices, listed);
   const name = inputTold(device);
   const withIt = there.filter((each) => each !== device && name !== null && inputTold(each) === name);
-  if (withIt.length) return togetherSeen(rules.devices, [device, ...withIt]);
+  const sharing = listed.filter((each) => each === device || withIt.includes(each));
+  if (withIt.length) return togetherSeen(rules.devices, device, sharing);
   if (!there.includes(device)) return TRUE;
   if (there.length > rules.devices.most_placed) return OPEN(device.get("input").path);
   const places = new Map(there.map((each) => [each.path, placesOf(rules, opening, each, inputs)]));

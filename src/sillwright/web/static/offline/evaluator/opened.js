@@ -1,7 +1,7 @@
 // The book (see offline/book.py) made ready once: patterns compiled, facts by name, their order in the survey.
 import { CannotTell } from "./refusals.js";
 
-const FORMAT = 1; // of offline/book.py; another one goes about it in a way that these scripts do not know
+const FORMAT = 2; // of offline/book.py; another one goes about it in a way that these scripts do not know
 const READY = new WeakMap();
 
 export function opened(book) {

@@ -34,7 +34,7 @@ export function isDoubtful(rules, spec, typed) {
 
 const READERS = {
   quantity: (rules, spec, words) => inside(spec, parseQuantity(rules, words, spec.unit)),
-  count: (rules, spec, words) => inside(spec, plainNumber(words)),
+  count: (rules, spec, words) => whole(spec, inside(spec, plainNumber(words))),
   choice: readChoice,
   text: (rules, spec, words) => readText(rules, words),
   flag: readFlag,
@@ -52,6 +52,12 @@ function inside({ limits }, value) {
     (limits.below === undefined || value < limits.below) &&
     (limits.at_most === undefined || value <= limits.at_most);
   if (!allowed) throw new Refused(String(value));
+  return value;
+}
+
+// Some things come in whole ones only.
+function whole(spec, value) {
+  if (spec.whole && !Number.isInteger(value)) throw new Refused(String(value));
   return value;
 }
 

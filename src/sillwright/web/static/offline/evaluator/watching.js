@@ -76,18 +76,58 @@ export function inputTold(device) {
   return joined.known && joined.value !== null ? sameName(joined.value) : null;
 }
 
-// Whether the operator can watch each of several devices that are on one input.
-export function togetherSeen(devices, some) {
-  if (some.length < 2 || onePart(some)) return TRUE;
-  const facts = some.map((each) => each.get("circuit"));
+// Whether the operator can watch a device among those that are on one input, itself among them.
+export function togetherSeen(devices, device, there) {
+  if (there.length < 2) return TRUE;
+  const told = waysOf(devices, there);
+  const found = (told.length ? told : devices.shared).map((way) => seenAs(devices, way, device, there));
+  const drawn = told.length ? null : asDrawn(devices, there);
+  if (drawn !== null) return drawn;
+  if (found.every((each) => each.value === found[0].value)) return found[0];
+  return OPEN(...undecided(there), ...found.flatMap((each) => each.open));
+}
+
+// How devices may share their input by what was said of any of them; none where nobody was asked.
+function waysOf({ shared }, there) {
+  const told = askedOf(there).map((fact) => {
+    if (fact.known && fact.value !== null) return [fact.value];
+    return fact.rivals.length && !fact.rivals.includes(null) ? fact.rivals : shared;
+  });
+  const both = told.length ? shared.filter((way) => told.every((some) => some.includes(way))) : [];
+  return both.length ? both : shared.filter((way) => told.some((some) => some.includes(way)));
+}
+
+const askedOf = (there) => there.map((each) => each.get("joined")).filter((each) => each.standing !== "not asked");
+
+// The facts that would tell how devices share their input: the first where nobody was asked of any.
+function undecided(there) {
+  const told = askedOf(there);
+  const unsure = told.filter((each) => !each.known || each.value === null);
+  const facts = unsure.length ? unsure : told.length ? told : [there[0].get("joined")];
+  return facts.map((each) => each.path);
+}
+
+// What holds of devices on one input where nobody was asked how they are joined; null where it is open.
+function asDrawn(devices, there) {
+  if (onePart(there)) return TRUE;
+  const circuits = new Set(there.map((each) => each.get("circuit").value));
+  return circuits.size === 1 && circuits.has("resistor") && allEdges(devices, there) ? oneElement(there) : null;
+}
+
+// Whether a device is watched where several share an input in this way.
+function seenAs(devices, way, device, there) {
+  if (way === "own_wires" && onePart(there)) return TRUE;
+  const facts = there.map((each) => each.get("circuit"));
   const circuits = new Set(facts.map((each) => each.value));
-  if (!some.every((each) => devices.edges.includes(each.get("kind").value)) || circuits.size > 1) {
+  if (!allEdges(devices, there) || circuits.size > 1 || circuits.has(null)) {
     const unknown = facts.filter((each) => !each.known);
     return unknown.length ? OPEN(...unknown.map((each) => each.path)) : FALSE;
   }
-  if (circuits.has("resistor")) return oneElement(some.map((each) => each.get("resistance")));
-  return circuits.has("four_wire") ? OPEN(...some.map((each) => each.get("input").path)) : FALSE;
+  if (circuits.has("resistor")) return way === "end_to_end" ? oneElement(there) : onlyElement(device, there);
+  return circuits.has("four_wire") && way === "end_to_end" ? TRUE : FALSE;
 }
+
+const allEdges = (devices, there) => there.every((each) => devices.edges.includes(each.get("kind").value));
 
 // Whether one and the same part stands between all of these and their input.
 function onePart(some) {
@@ -96,13 +136,25 @@ function onePart(some) {
   return written.size === 1 && parts[0].length > 0;
 }
 
+const elementsOf = (there) => there.map((each) => each.get("resistance"));
+const holds = (element) => valuesOf(element).length > 0;
+const notLookedAt = (there) => elementsOf(there).filter((each) => !["known", "none there"].includes(each.standing));
+
 // Whether just one of several edges holds an end element, and the others were looked at and hold none.
-function oneElement(elements) {
-  const held = elements.filter((each) => valuesOf(each).length);
+function oneElement(there) {
+  const held = elementsOf(there).filter(holds);
   if (held.length > 1) return FALSE;
-  const unsure = elements.filter((each) => !["known", "none there"].includes(each.standing));
+  const unsure = notLookedAt(there);
   if (unsure.length) return OPEN(...unsure.map((each) => each.path));
   return held.length ? TRUE : FALSE;
+}
+
+// Whether a device beside others holds the only end element: cut off, it leaves the input open.
+function onlyElement(device, there) {
+  const others = there.filter((each) => each !== device);
+  if (elementsOf(others).some(holds) || device.get("resistance").standing === "none there") return FALSE;
+  const unsure = notLookedAt(there);
+  return unsure.length ? OPEN(...unsure.map((each) => each.path)) : TRUE;
 }
 
 // Whether one of several has no place of its own once the others have as many as they can.
