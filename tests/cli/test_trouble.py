@@ -423,7 +423,7 @@ def test_ctrl_c_loses_nothing(tmp_path: Path) -> None:
         while "only way out" not in seen or not seen.endswith("q stop]: "):
             seen += running.stderr.read(1)
         running.send_signal(signal.SIGINT)
-        out, _ = running.communicate(timeout=60)
+        out, _ = running.communicate(timeout=240)
     assert running.returncode == 0
     assert "First it is asked" in out
     assert yaml.safe_load((tmp_path / "c.yaml").read_text())["harm"] == {"hurt": "no", "hanging": "no"}

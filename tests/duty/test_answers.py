@@ -228,6 +228,13 @@ class TestCommercialDoor:
         assert found.powered_closing == "yes"
         assert "duty.held" in finding_ids(found)
 
+    @pytest.mark.parametrize(("in_view", "level"), [(True, "note"), (False, "stop")])
+    def test_a_control_that_is_held_out_of_view_lowers_nothing(self, in_view: bool, level: str) -> None:
+        changes: dict[str, Any] = {"operator__closing_control": "held", "operator__station_in_view": in_view}
+        found = duty(COMMERCIAL, **changes, protection=[])
+        levels = {each.id: each.level for each in found.findings}
+        assert levels["duty.powered_closing"] == levels["ul325-commercial-date"] == level
+
     def test_a_second_station_out_of_view_counts(self) -> None:
         stations = [{"in_view": True, "closes": True}, {"in_view": False, "closes": True}]
         assert answer(COMMERCIAL, stations=stations) == "no"
@@ -388,6 +395,41 @@ class TestEurope:
 
     def test_the_united_kingdom_follows(self) -> None:
         assert answer(EUROPE, site__country="GB") == "yes"
+
+    def test_what_tests_said_and_nobody_knows_may_be_a_force_record_without_a_failed_test(self) -> None:
+        gate = {"site.country": "DE", "door.kind": "slide_gate", "protection": []}
+        asked, not_asked = duty(gate, tests=None), duty(gate)
+        assert asked.powered_closing == not_asked.powered_closing == "unknown"
+        assert asked.deciding_facts == not_asked.deciding_facts
+        assert "tests" in asked.deciding_facts
+
+    @pytest.mark.parametrize(
+        ("users", "public", "in_view", "held_well"),
+        [
+            ("public", ..., True, False),
+            (..., ..., True, False),
+            ("trained", True, True, False),
+            ("trained", ..., True, True),
+            ("trained_public", False, True, True),
+            ("trained", ..., False, False),
+        ],
+    )
+    def test_a_held_control_is_for_trained_persons_in_view_and_never_for_the_public(
+        self, users: object, public: object, in_view: bool, held_well: bool
+    ) -> None:
+        changes = {"use__users": users, "use__public": public, "operator__station_in_view": in_view}
+        found = duty(EUROPE, **changes, operator__closing_control="held", defeats=[{"what": "edge", "of": "e1"}])
+        (said,) = (each for each in found.findings if each.id == "duty.powered_closing")
+        assert found.powered_closing == "no"
+        assert said.level == ("note" if held_well else "stop")
+        assert "a trained person, never the public" in said.text.template
+
+    def test_a_door_of_the_public_is_never_left_to_a_held_control(self) -> None:
+        found = duty(EUROPE, operator__closing_control="held", use__users="public", protection=[], tests=[])
+        (rule,) = (each for each in found.findings if each.id == "en12453-matrix")
+        assert rule.level == "stop"
+        assert rule.do is not None
+        assert "only a trained person, never the public" in rule.do.template
 
 
 def test_a_place_without_known_rules_has_no_answer() -> None:

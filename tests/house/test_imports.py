@@ -49,7 +49,7 @@ def loaded_by(code: str) -> set[str]:
     told = (
         f"import sys, json\n{code}\nprint(json.dumps(sorted({{name.partition('.')[0] for name in sys.modules}})))"
     )
-    run = subprocess.run([sys.executable, "-c", told], capture_output=True, text=True, check=True, timeout=60)
+    run = subprocess.run([sys.executable, "-c", told], capture_output=True, text=True, check=True, timeout=240)
     return set(json.loads(run.stdout.splitlines()[-1]))
 
 

@@ -89,7 +89,7 @@ class Browser:
         return self._ask("POST", path, head, urlencode(fields))
 
     def _ask(self, method: str, path: str, head: dict[str, str], body: str) -> tuple[HTTPResponse, str]:
-        connection = HTTPConnection(urlsplit(self.address).netloc, timeout=30)
+        connection = HTTPConnection(urlsplit(self.address).netloc, timeout=120)
         try:
             cookies = "; ".join(f"{name}={value}" for name, value in self.cookies.items())
             connection.request(method, path, body or None, {"Cookie": cookies, **head})
@@ -192,4 +192,4 @@ def end(process: subprocess.Popen[bytes]) -> None:
     finally:
         with suppress(ProcessLookupError):
             os.killpg(process.pid, signal.SIGKILL)
-        process.wait(10)
+        process.wait(60)

@@ -38,7 +38,7 @@ class Yard:
         if not self.up:
             self._running.enter_context(started(self.served, self.env))
             self.up = True
-            asked = HTTPConnection("127.0.0.1", self.served.port, timeout=60)
+            asked = HTTPConnection("127.0.0.1", self.served.port, timeout=240)
             asked.request("GET", "/offline/")
             assert asked.getresponse().status == 200  # it listens before it answers
             asked.close()

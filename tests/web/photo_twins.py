@@ -46,7 +46,7 @@ def _pair(opening: str, token: str) -> dict[str, Any]:
     together = threading.Barrier(2)
 
     def send() -> None:
-        together.wait(10)
+        together.wait(60)
         try:
             states.append(_sent(opening, token, key, content))
         finally:

@@ -211,15 +211,15 @@ def test_pages_about_people_are_accessible_and_fit_a_phone(browser: Any, served:
 
 def _come(link: str, number: int, ready: threading.Barrier, answers: list[int]) -> None:
     opener = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(CookieJar()))
-    found = re.search(r'name="csrfmiddlewaretoken" value="(\w+)"', opener.open(link, timeout=30).read().decode())
+    found = re.search(r'name="csrfmiddlewaretoken" value="(\w+)"', opener.open(link, timeout=90).read().decode())
     assert found
     told = {
         "csrfmiddlewaretoken": found[1], "name": f"Comer {number}", "email": f"comer{number}@people.example",
         "password": "a ladder in the rain",
     }  # fmt: skip
-    ready.wait(30)
+    ready.wait(90)
     try:
-        answers.append(opener.open(link, urllib.parse.urlencode(told).encode(), timeout=60).status)
+        answers.append(opener.open(link, urllib.parse.urlencode(told).encode(), timeout=240).status)
     except urllib.error.HTTPError as refused:
         answers.append(refused.code)
         refused.close()

@@ -93,7 +93,7 @@ def cases_of_the_tests_of_duty(folder: Path) -> list[Case]:
     written = folder / "cases.json"
     command = [sys.executable, "-m", "pytest", "-q", "-p", "tests.web.duty_recorder", "-p", "no:cacheprovider"]
     env = {**os.environ, "DUTY_CASES": str(written)}
-    subprocess.run([*command, "tests/duty"], cwd=ROOT, env=env, capture_output=True, timeout=200, check=True)
+    subprocess.run([*command, "tests/duty"], cwd=ROOT, env=env, capture_output=True, timeout=900, check=True)
     found = json.loads(written.read_text(encoding="utf-8"))
     return [
         Case(each["country"], *(tuple(Entry(**one) for one in each[name]) for name in ("site", "opening")))

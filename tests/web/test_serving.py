@@ -164,7 +164,7 @@ def test_a_server_that_is_told_to_end_leaves_nothing_behind(tmp_path: Path) -> N
     with running(tmp_path / "data", cwd=tmp_path) as server:
         assert server.link, "no account is here, so a link is shown"
         server.process.terminate()
-        assert server.process.wait(30) == 0
+        assert server.process.wait(120) == 0
         assert not answers(server.address)
         assert not others_in(server.process.pid)
         assert server.logged.read_text("utf-8") == ""

@@ -11,6 +11,9 @@ from .browser import DESK, PHONE, Served, page_of
 
 pytestmark = [pytest.mark.slow, pytest.mark.enable_socket]
 DONE = "() => document.querySelector('[data-count=open]').textContent === '0'"
+ENDLESS = """() => { const links = document.querySelectorAll(".trail a");
+  for (const each of links) each.textContent = "Schiebetor".repeat(20);
+  return document.documentElement.scrollWidth - document.documentElement.clientWidth; }"""
 
 
 def numbers(page: Any) -> dict[str, int]:
@@ -86,6 +89,7 @@ def test_an_opening_is_made_by_keyboard_without_choosing_a_kind(browser: Any, se
     page.get_by_label("What is the opening called?").fill(f"K{device['viewport']['width']}")
     page.keyboard.press("Enter")
     page.wait_for_url("**/facts/")
+    assert page.evaluate(ENDLESS) <= 0  # a name without a space widens no page
     page.goto(f"/sites/{served.site}/")
     assert page.get_by_role("link", name=f"K{device['viewport']['width']}").first.is_visible()
     page.context.close()

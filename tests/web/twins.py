@@ -43,7 +43,7 @@ def _pair(address: str, tag: str, token: str) -> dict[str, Any]:
     together = threading.Barrier(2)
 
     def send() -> None:
-        together.wait(10)
+        together.wait(60)
         caller = with_token(token, Client(SERVER_NAME="localhost"))
         answers.append(caller.ask("POST", address, {"tag": tag}, **{"Idempotency-Key": tag}))
         connections.close_all()

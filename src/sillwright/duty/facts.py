@@ -15,7 +15,7 @@ from math import inf
 from typing import Any, TypeVar
 
 from sillwright.base.errors import InputError
-from sillwright.base.expression import Call, Path
+from sillwright.base.expression import Call, Const, Path
 from sillwright.base.fact import Fact
 from sillwright.base.logic import Algebra, Variable
 from sillwright.base.rule import Known, Looked, Members, Open
@@ -273,7 +273,7 @@ class OpeningFacts:
             return algebra.test(self._variable(str(call.args[0]), "whole"), (True, False), bool)
         if call.name == "listed":
             return chain.listed(self.opening, bound[str(call.args[0])], algebra, self._variable)
-        return self._judged(self._record(call, bound), algebra)
+        return self._judged(self._record(call, bound), algebra, _asked_of(call, bound))
 
     def _record(self, call: Call, bound: Mapping[str, Any]) -> Judged:
         """What a function of the rule language says of the records of this opening."""
@@ -310,12 +310,12 @@ class OpeningFacts:
             return _over(self.opening.readings, lambda some: evidence.read_as_failed(self.opening, device, some))
         raise InputError(f"unknown function “{name}” in a rule")
 
-    def _judged(self, judged: Judged, algebra: Algebra[T]) -> T:
-        """Open where any of the facts it waits for may turn it."""
+    def _judged(self, judged: Judged, algebra: Algebra[T], asked: str) -> T:
+        """Open where any of the facts it waits for may turn it; each question has an answer of its own."""
         if judged.value is not None:
             return algebra.const(judged.value)
         return algebra.all_of(
-            [algebra.test(self._variable(path, "record"), (True, False), bool) for path in judged.open]
+            [algebra.test(self._variable(path, asked), (True, False), bool) for path in judged.open]
         )
 
     def _unsaid(self, path: Path, bound: Mapping[str, Any]) -> bool:
@@ -341,6 +341,19 @@ class OpeningFacts:
 
 def _between(low: float, high: float) -> float:
     return high - 1.0 if low == -inf else (low + high) / 2
+
+
+def _asked_of(call: Call, bound: Mapping[str, Any]) -> str:
+    """What is asked, of which device or fact: “a test failed” and “a force record is met” are two questions."""
+    said = [str(each.value) if isinstance(each, Const) else _path_in(each, bound) for each in call.args]
+    return " ".join(("record", call.name, *said))
+
+
+def _path_in(path: Path, bound: Mapping[str, Any]) -> str:
+    """A path with the member that its first word stands for."""
+    first, *rest = path.parts
+    member = bound.get(first)
+    return ".".join((first if member is None else member.path, *rest))
 
 
 def _over(listing: Listing[Any], judge: Callable[[Any], Judged]) -> Judged:

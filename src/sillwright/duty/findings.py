@@ -13,6 +13,7 @@ from sillwright.base.words import N_, Sentence
 from sillwright.duty import evidence, rulebook
 from sillwright.duty.dated import deciding_dates
 from sillwright.duty.devices import place_of
+from sillwright.duty.held import TRAINED_ONLY, closes_unseen, held_as_it_should_be
 from sillwright.duty.model import Answer, DeviceStanding, RuleVerdict
 from sillwright.survey.classified import area_of
 from sillwright.survey.model import Opening, Site
@@ -51,12 +52,13 @@ def duty_findings(
     """Every finding of this chapter; what is wrong before what follows from it."""
     yield from _left_in(opening)
     yield from _not_working(opening)
-    yield from _answer(opening, answer, rulebook.known_at(site))
+    held = held_as_it_should_be(opening, regime)
+    yield from _answer(opening, _variant(answer, regime, held), rulebook.known_at(site))
     yield from _place_and_use(opening)
     yield from _controls(opening, rules)
     yield from _operator(opening, regime)
     yield from _standing(opening, devices, listing_counts=regime in LISTING_COUNTS)
-    yield from _rules(opening, rules)
+    yield from _rules(rules, held)
     yield from _texts(site, opening, regime)
 
 
@@ -122,13 +124,18 @@ def _not_working(opening: Opening) -> Iterator[Finding]:
         yield _say("duty.closes_on_objects")
 
 
-def _answer(opening: Opening, answer: Answer, rules_known: bool) -> Iterator[Finding]:
-    held = opening.operator.closing_control.value == "held"
+def _variant(answer: Answer, regime: str | None, held: bool) -> str:
+    """Which row says the answer: by who may hold a control here, and whether it is held so already."""
+    place = "_europe" if regime == TRAINED_ONLY and answer != "yes" else ""
+    return f"{answer}{place}" + ("_held" if held and answer == "no" else "")
+
+
+def _answer(opening: Opening, variant: str, rules_known: bool) -> Iterator[Finding]:
     if not rules_known:
         yield _say("duty.no_rules")
         return
-    yield _say(f"duty.powered_closing.{answer}" + ("_held" if held and answer == "no" else ""))
-    if held:
+    yield _say(f"duty.powered_closing.{variant}")
+    if opening.operator.closing_control.value == "held":
         yield _say("duty.held")
 
 
@@ -149,10 +156,7 @@ def _place_and_use(opening: Opening) -> Iterator[Finding]:
 
 def _controls(opening: Opening, rules: Sequence[RuleVerdict]) -> Iterator[Finding]:
     told = any(rule.id == "ul325-constant-pressure" and rule.verdict == "fails" for rule in rules)
-    unseen = opening.operator.station_in_view.value is False or any(
-        station.in_view.value is False and station.closes.value is not False for station in opening.stations
-    )
-    if unseen and not told:
+    if closes_unseen(opening) and not told:
         yield _say("duty.station_out_of_view")
     area = any(each.kind.value in {"light_curtain", "presence"} for each in opening.protection)
     if opening.operator.closing_control.value in {"timer", "automatic", "unattended"} and not area:
@@ -186,12 +190,12 @@ def _standing(opening: Opening, devices: Sequence[DeviceStanding], *, listing_co
             yield _say("duty.input_not_seen", about)
 
 
-def _rules(opening: Opening, verdicts: Sequence[RuleVerdict]) -> Iterator[Finding]:
+def _rules(verdicts: Sequence[RuleVerdict], held_so: bool) -> Iterator[Finding]:
     rules = {rule.id: rule for rule in rulebook.rules()}
     for verdict in verdicts:
         if verdict.verdict == "fails":
             rule = rules[verdict.id]
-            held = rule.held if opening.operator.closing_control.value == "held" else ""
+            held = rule.held if held_so else ""
             level: Level = "note" if held else rule.level
             yield _say(
                 "duty.rule",

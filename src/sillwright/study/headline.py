@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from sillwright.base.words import N_, Sentence
 from sillwright.duty import Duty
+from sillwright.duty.held import TRAINED_ONLY
 from sillwright.study.why import fact_in_words
 from sillwright.survey.model import Opening
 
 NO = N_("This leaf may close under power only while someone holds the control in full view.")
 NO_GATE = N_("This gate may move under power only while someone holds a fixed control in full view.")
+NO_EUROPE = N_(
+    "This leaf may close under power only while a trained person, never the public, holds the control in full view."
+)
+NO_GATE_EUROPE = N_(
+    "This gate may move under power only while a trained person, never the public, holds a fixed control in full view."
+)
 YES = N_("By the facts taken down, this leaf may close under power without someone holding the control.")
 YES_OLD = N_(
     "This older installation may close under power as it did when it was made; its devices may die unseen, so every visit tests them."
@@ -53,9 +60,15 @@ def headline(opening: Opening, duty: Duty) -> Sentence:
         old = "duty.older_installation" in found and not any(each.monitored == "yes" for each in duty.devices)
         return Sentence(YES_OLD if old else YES)
     if duty.powered_closing == "no":
-        return Sentence(NO_GATE if opening.door.is_gate else NO)
+        return Sentence(_no(opening.door.is_gate, duty.regime == TRAINED_ONLY))
     first = [fact_in_words(opening, path) for path in duty.deciding_facts[:FIRST]]
     more = len(duty.deciding_facts) - FIRST
     if more > 0:
         return Sentence(UNKNOWN_MANY, {"facts": first, "count": more})
     return Sentence(UNKNOWN, {"facts": first})
+
+
+def _no(gate: bool, trained_only: bool) -> str:
+    if trained_only:
+        return NO_GATE_EUROPE if gate else NO_EUROPE
+    return NO_GATE if gate else NO

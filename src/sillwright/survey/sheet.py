@@ -6,7 +6,8 @@ members, or calls devices by their id: ``stations.1.height``, ``protection.e1.ki
 itself says that there is none. A column ``door.clear_width.from`` gives the origin of the fact beside it, ``.by``
 and ``.on`` who took it down and when; with an origin, ``none`` says: looked for, none there.
 
-Formulas are refused: what a cell showed when it was saved is nobody's reading.
+Formulas are refused: what a cell showed when it was saved is nobody's reading. So is a number whose format shows a
+unit that is not the column's.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ from sillwright.base.words import N_, say
 from sillwright.survey.from_node import WRAPPER, survey_from
 from sillwright.survey.model import FORMAT, Opening, Site, Survey
 from sillwright.survey.spec import Group, GroupSpec, Spec, join
-from sillwright.survey.workbook import Cell, address, cells_of
+from sillwright.survey.workbook import Cell, address, cells_of, of_its_format, shows_another
 
 SITE, OPENINGS = "Site", "Openings"
 FEET_AND_INCHES = "ft in"
@@ -34,6 +35,7 @@ UNIT_ROW, FIRST_ROW = 2, 3
 _BARE = re.compile(r"[+-]?[\d.][\d./ -]*(?:[eE][+-]?\d{1,3})?", re.ASCII)
 FLAGS = {"yes": True, "true": True, "no": False, "false": False}
 _ORIGIN_KEYS = WRAPPER[1:]
+_IN_A_CELL: dict[str, str] = {say(N_("true or false, null for not known")): say(N_("yes or no, ? for not known"))}
 
 
 @dataclass(frozen=True)
@@ -61,7 +63,8 @@ def _by_cell(found: Mistake) -> Mistake:
     sheet = SITE if found.path.partition(".")[0] == "site" else OPENINGS
     fact = re.sub(r"^openings\[\d+\]\.?", "", found.path)
     where = address(sheet, found.line, found.column)
-    return replace(found, path=f"{where} ({fact})" if fact else where, line=None, column=None)
+    accepted = _IN_A_CELL.get(found.accepted, found.accepted)
+    return replace(found, path=f"{where} ({fact})" if fact else where, accepted=accepted, line=None, column=None)
 
 
 def node_of_sheet(content: bytes, name: str) -> Node:
@@ -346,6 +349,9 @@ def _scalar(cell: Cell, spec: Spec, unit: str, mistakes: Mistakes) -> Node | Non
     text = cell.text
     bare = cell.kind == "n" or _BARE.fullmatch(text)
     if spec.kind == "quantity" and bare and unit:
+        if shows_another(cell, unit):
+            _note(mistakes, cell, *of_its_format(cell))
+            return None
         if unit == FEET_AND_INCHES:
             accepted = say(N_("write for example {one}, or {other}"), one="10 ft 6 in", other="126 in")
             _note(mistakes, cell, say(N_("a number without feet or inches")), accepted)

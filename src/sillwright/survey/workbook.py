@@ -6,6 +6,7 @@ workbooks are refused.
 
 from __future__ import annotations
 
+import re
 import warnings
 import zipfile
 import zlib
@@ -35,6 +36,9 @@ _SMALL_PART = 1_000_000
 _MOST_DEPTH, _MOST_ELEMENTS = 60, 200_000
 _BEFORE_XML = b"\xef\xbb\xbf\xff\xfe\x00 \t\r\n"
 _OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"
+_LITERAL = re.compile(r'"([^"]*)"|\\(.)')
+_SIGNS = {'"': "in", "″": "in", "'": "ft", "′": "ft"}
+_WORDS = re.compile(r"""[^\W\d_]|['"′″]""")
 _FOREIGN = (
     ArithmeticError, AssertionError, AttributeError, EOFError, LookupError, NotImplementedError, OSError,
     RecursionError, SyntaxError, TypeError, ValueError, zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error,
@@ -51,6 +55,7 @@ class Cell:
     column: int
     value: Any
     kind: str  # the library's letter: n number, s text, b boolean, d date, f formula, e error
+    added: str = ""  # words that the format of a number shows and the cell does not hold: mm of ``0" mm"``
 
     @property
     def address(self) -> str:
@@ -66,7 +71,22 @@ class Cell:
             return f"{self.value:.15g}"
         if isinstance(self.value, datetime):
             return self.value.date().isoformat()
+        if self.kind == "f" and not isinstance(self.value, str):
+            return "="  # of a whole range, which the library gives as an object
         return str(self.value).strip()
+
+
+def shows_another(cell: Cell, unit: str) -> bool:
+    """Whether the format of a number shows a unit that is not the column's."""
+    return bool(cell.added) and _SIGNS.get(cell.added, cell.added) != _SIGNS.get(unit, unit)
+
+
+def of_its_format(cell: Cell) -> tuple[str, str]:
+    """What is wrong with such a number, and what would be right."""
+    said = say(N_("the format of the cell shows “{unit}”, the column has another unit"), unit=short(cell.added))
+    return said, say(
+        N_("type the unit with the number, as text: {example}"), example=f"{cell.text} {short(cell.added)}"
+    )
 
 
 def address(sheet: str, row: int, column: int) -> str:
@@ -154,12 +174,14 @@ def cells_of(content: bytes, name: str, wanted: tuple[str, ...]) -> dict[str, li
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of features that are not read
             book = openpyxl.load_workbook(BytesIO(content), read_only=True, keep_links=False)
-            return {
-                known: list(_cells_of(book[title], known, name))
-                for title in book.sheetnames
-                for known in wanted
-                if title.strip().casefold() == known.casefold()
-            }
+            found: dict[str, list[Cell]] = {}
+            for title in book.sheetnames:
+                for known in wanted:
+                    if title.strip().casefold() == known.casefold():
+                        if known in found:
+                            raise _refused(name, say(N_("two sheets “{sheet}”"), sheet=known), say(N_("keep one")))
+                        found[known] = list(_cells_of(book[title], known, name))
+            return found
     except _FOREIGN:
         raise _refused(name, _UNREADABLE, say(N_("save it anew as .xlsx"))) from None
 
@@ -179,7 +201,15 @@ def _cells_of(sheet: Any, title: str, name: str) -> Iterator[Cell]:
             count += 1
             if row > MOST_ROWS or column > MOST_COLUMNS or count > MOST_CELLS:
                 raise _too_many(name, address(title, row, column))
-            yield Cell(title, row, column, cell.value, cell.data_type)
+            added = _added(cell.number_format) if cell.data_type == "n" else ""
+            yield Cell(title, row, column, cell.value, cell.data_type, added)
+
+
+def _added(style: str) -> str:
+    """The words and marks of feet and inches that a number format shows beside the number."""
+    quoted = _LITERAL.findall(style.split(";")[0])
+    words = "".join(one or other for one, other in quoted).strip()
+    return words if _WORDS.search(words) else ""
 
 
 def _too_many(name: str, place: str) -> DocumentError:

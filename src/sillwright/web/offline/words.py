@@ -22,6 +22,8 @@ def words(reader: Reader) -> dict[str, Any]:
             {
                 "no": headline.NO,
                 "no_gate": headline.NO_GATE,
+                "no_europe": headline.NO_EUROPE,
+                "no_gate_europe": headline.NO_GATE_EUROPE,
                 "yes": headline.YES,
                 "yes_old": headline.YES_OLD,
                 "unknown": headline.UNKNOWN,

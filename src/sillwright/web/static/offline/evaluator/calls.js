@@ -17,7 +17,19 @@ export function callOf(facts, name, args, bound, algebra) {
   }
   if (name === "ask") return facts.either(algebra, pathOf(argument).join("."), "whole");
   if (name === "listed") return isListed(facts, memberOf(argument, bound), algebra);
-  return facts.judged(record(facts, name, argument, bound), algebra);
+  return facts.judged(record(facts, name, argument, bound), algebra, askedOf(name, args, bound));
+}
+
+// What is asked, of which device or fact: "a test failed" and "a force record is met" are two questions.
+function askedOf(name, args, bound) {
+  const said = args.map(([kind, value]) => (kind === "path" ? pathIn(value, bound) : String(value)));
+  return ["record", name, ...said].join(" ");
+}
+
+// A path with the member that its first word stands for.
+function pathIn([first, ...rest], bound) {
+  const member = bound.get(first);
+  return [member === undefined ? first : member.path, ...rest].join(".");
 }
 
 function pathOf(argument) {

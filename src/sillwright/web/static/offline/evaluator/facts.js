@@ -173,10 +173,10 @@ export class OpeningFacts {
     return callOf(this, name, args, bound, algebra);
   }
 
-  // Open where any of the facts it waits for may turn it.
-  judged({ value, open }, algebra) {
+  // Open where any of the facts it waits for may turn it; each question of a list has an answer of its own.
+  judged({ value, open }, algebra, asked) {
     if (value !== null) return algebra.constant(value);
-    return algebra.allOf(open.map((path) => this.either(algebra, path, "record")));
+    return algebra.allOf(open.map((path) => this.either(algebra, path, asked)));
   }
 
   either(algebra, path, aspect) {

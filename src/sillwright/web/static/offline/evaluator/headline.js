@@ -13,9 +13,15 @@ export function headlineOf(rules, opening, duty) {
   }
   if (duty.no_rules) return { say: "no_rules", facts: [], count: 0 };
   if (answer === "yes") return { say: isOlder(rules, opening, duty) ? "yes_old" : "yes", facts: [], count: 0 };
-  if (answer === "no") return { say: isGate(rules, opening) ? "no_gate" : "no", facts: [], count: 0 };
+  if (answer === "no") return { say: no(rules, opening, duty), facts: [], count: 0 };
   const count = Math.max(0, deciding.length - first);
   return { say: count ? "unknown_many" : "unknown", facts: deciding.slice(0, first), count };
+}
+
+// In Europe a held control is for trained persons only.
+function no(rules, opening, { regime }) {
+  const europe = regime === "europe" ? "_europe" : "";
+  return `${isGate(rules, opening) ? "no_gate" : "no"}${europe}`;
 }
 
 // What somebody found, in either reading of a list; not what was only assumed.
