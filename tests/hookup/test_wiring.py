@@ -11,7 +11,7 @@ import pytest
 from sillwright.base.words import Reader, render
 from sillwright.catalogue import demo
 from sillwright.drawing import Recorder, record
-from sillwright.hookup import Hookup
+from sillwright.hookup import Hookup, hook_up
 from sillwright.hookup.answer import Wiring
 from sillwright.paper.readings_table import readings_rows
 from sillwright.paper.svg import svg
@@ -19,6 +19,7 @@ from sillwright.paper.voice import Voice
 from sillwright.paper.wiring_page import wiring_paper
 from sillwright.paper.wiring_sheet import in_words_of, wiring_drawing, wiring_sheet
 from sillwright.survey.devices import DEVICE_CIRCUITS
+from sillwright.survey.from_facts import survey_from_facts
 from sillwright.survey.operator import INPUT_CIRCUITS
 
 from .openings import EYE, PULSES, TEN, US, edge, hooked, opening, plain_edge
@@ -210,6 +211,29 @@ def test_the_page_is_the_same_bytes_each_time() -> None:
 def test_the_page_can_be_set_of_anything(devices: tuple[dict[str, Any], ...]) -> None:
     found = hooked([TEN], *devices)
     assert wiring_paper(found, METRIC, tag=HOSTILE, made_on=date(2026, 3, 4), version="1").startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(
+    ("facts", "wired", "supply"),
+    [
+        ({"protection": []}, "No device is there to be wired.", "Nothing here draws from"),
+        ({}, "Which devices are there is not known.", "Which devices are there is not known, nor what hangs on"),
+        (
+            {"protection": None},
+            "Which devices are there is not known.",
+            "Which devices are there is not known, nor",
+        ),
+    ],
+    ids=["looked, none", "not asked", "asked, not known"],
+)
+def test_where_nobody_looked_for_devices_none_is_said_to_be_missing(
+    facts: dict[str, Any], wired: str, supply: str
+) -> None:
+    site = survey_from_facts({"door.kind": "slide_gate", **facts})
+    found = hook_up(site.openings[0], None)
+    assert wired in svg(wiring_sheet(found, US, tag="G1"))
+    assert found.power.why is not None
+    assert render(found.power.why, US).startswith(supply)
 
 
 def test_readings_stand_in_rows_by_place() -> None:

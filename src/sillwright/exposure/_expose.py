@@ -13,7 +13,7 @@ from sillwright.base.source import Source
 from sillwright.base.words import N_, Sentence
 from sillwright.exposure.answer import EdgeState, Engine, Exposure, Input, JudgedLimit
 from sillwright.exposure.derive import Deriver
-from sillwright.exposure.findings import contact_findings
+from sillwright.exposure.findings import SMALL_GAP, contact_findings
 from sillwright.mechanics import (
     ContactCase,
     ContactTrace,
@@ -36,7 +36,7 @@ SEED = 1
 CHART_POINTS = 400
 UNSTOPPED = 4  # a leaf that nothing stops bounces for seconds: a case costs ten others, and the answer is plain
 RATTLING = 400  # half swings of a leaf on the gauge, from which loading the compiled kernel pays
-SMALL_GAP, WIDE_GAP = 0.5, 1.0  # m: up to 0.5 m a gate's limit is the lower one (EN 12453; gap bands from memory)
+WIDE_GAP = 1.0  # m: a gap that stands for those above the small ones
 
 _QUANTITY = {"fd": "peak_force", "td": "time_above_150", "fs": "lasting_force", "tt": "time_above_25"}
 _TITLES = {
@@ -46,6 +46,7 @@ _TITLES = {
     "fs": N_("force after the dynamic period"),
     "tt": N_("time above 25 N"),
 }
+_OF_NO_DOOR = {"typical", "published"}  # origins of inputs that nobody took down at this opening
 _MODEL = Source(document=N_("equation of motion of a driven mass, solved piece by piece"), sure="computed")
 
 
@@ -82,7 +83,11 @@ def expose(
         limits=limits,
         inputs=inputs,
         measure_next=next_fact,
-        findings=tuple(contact_findings(site, opening, band, limits, next_fact)),
+        findings=tuple(
+            contact_findings(
+                site, opening, band, limits, next_fact, typical=all(each.origin in _OF_NO_DOOR for each in inputs)
+            )
+        ),
         assumptions=_assumptions(edge, inputs, middle.assumptions),
         sources=(_MODEL, *dict.fromkeys(each.source for each in limits)),
     )

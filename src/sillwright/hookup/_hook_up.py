@@ -85,6 +85,7 @@ def hook_up(
         asks=tuple(dict.fromkeys((*(fact for each in joints for fact in each.asks), *fed.asks))),
         assumptions=(*_assumptions(joints, catalogue), *_left_out(opening)),
         sources=(PRACTICE, MEMORY),
+        looked=opening.protection.standing == "known",
     )
 
 

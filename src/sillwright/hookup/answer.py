@@ -148,6 +148,7 @@ class Hookup:
     asks: tuple[str, ...] = ()
     assumptions: tuple[Sentence, ...] = ()
     sources: tuple[Source, ...] = ()
+    looked: bool = True  # whether it is known which devices are there
 
     @property
     def left(self) -> tuple[InputUse, ...]:

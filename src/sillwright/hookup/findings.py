@@ -248,7 +248,9 @@ def _run(lead_run: float | None, joints: Sequence[Joint]) -> Iterator[Finding]:
             "note",
             N_("The lead to the operator is {run} long; {most} is the most that is usual."),
             {"run": Amount(lead_run, "m"), "most": Amount(most, "m"), "ohms": Amount(ohms, "ohm")},
-            do=N_("Twist the pair, keep 12 in from motor leads, and shield it near drives; or move the converter."),
+            do=N_(
+                "Twist the pair, keep 12 in (0.3 m) from motor leads, shield it near drives; or move the converter."
+            ),
             why=N_("The {ohms} of its pair are never the fault; what it picks up from motor leads is."),
             facts=("box.side", "operator.side"),
             place="lead",

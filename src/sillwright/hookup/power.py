@@ -17,6 +17,7 @@ from sillwright.hookup.words import said
 from sillwright.survey.model import Opening
 
 FED = {"photo_eye", "light_curtain", "presence", "motion", "loop"}
+UNSEEN = N_("Which devices are there is not known, nor what hangs on the accessory supply of the operator.")
 ACROSS = {"photo_eye", "light_curtain"}
 """Devices with a part on the other side of the opening, at the end of the longest run."""
 
@@ -33,7 +34,8 @@ def power(opening: Opening, joints: Sequence[Joint], catalogue: Catalogue | None
     draws = tuple(_draws(joints, catalogue))
     taken = tuple(_taken(draws))
     needs = sum(each.current or 0.0 for each in draws)
-    enough = _enough(draws, needs, most)
+    looked = opening.protection.standing == "known"
+    enough = _enough(draws, needs, most) if draws or looked else "not known"
     run = _run(opening)
     seen = tuple(_at_far_end(each, voltage, run) for each in draws)
     return Power(
@@ -42,7 +44,7 @@ def power(opening: Opening, joints: Sequence[Joint], catalogue: Catalogue | None
         most=most,
         voltage=voltage,
         draws=seen,
-        why=_why(enough, draws, needs, most),
+        why=_why(enough, draws, needs, most) if draws or looked else said(UNSEEN),
         asks=tuple(dict.fromkeys(_asks(opening, joints, draws, most))),
         assumptions=(*taken, *_of_run(seen, run)),
     )

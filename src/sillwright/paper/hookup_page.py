@@ -14,6 +14,7 @@ from sillwright.paper.labels import LABELS
 from sillwright.paper.readings_table import SHORT_HEAD, short_rows
 from sillwright.paper.terms import DEVICE, STATE
 from sillwright.paper.voice import Voice
+from sillwright.paper.wiring_sheet import NO_DEVICE, NOT_LOOKED
 from sillwright.study.hookup_answer import monitored
 from sillwright.study.model import OpeningStudy
 from sillwright.study.ohms import OhmHistory, ReadOhms, months_after, taken_for_granted
@@ -82,10 +83,7 @@ def _state(joint: Joint, study: OpeningStudy) -> str | None:
 def _headline(study: OpeningStudy, voice: Voice) -> str:
     joints = study.hookup.joints
     if not joints:
-        looked = study.opening.protection.standing == "known"
-        return voice(
-            N_("No device is there to be wired.") if looked else N_("Which devices are there is not known.")
-        )
+        return voice(NO_DEVICE if study.hookup.looked else NOT_LOOKED)
     by_answer: dict[str, list[str]] = {"yes": [], "no": [], "unknown": []}
     for each in joints:
         by_answer[counts_as(each, study)].append(each.name)

@@ -14,7 +14,7 @@ from sillwright.paper.owner import short
 from sillwright.paper.readings_table import READINGS_HEAD, readings_rows
 from sillwright.paper.report import Pictures
 from sillwright.paper.voice import Voice
-from sillwright.paper.wiring_sheet import wiring_drawing
+from sillwright.paper.wiring_sheet import NO_DEVICE, NOT_LOOKED, wiring_drawing
 
 LABELS = {
     "cautions": N_("Before anybody opens a box"),
@@ -22,7 +22,6 @@ LABELS = {
     "inputs": N_("Inputs of the operator"),
     "supply": N_("Supply"),
     "taken": N_("Taken for granted"),
-    "none": N_("No device is there to be wired."),
     "first": N_("Wired and measured by: name"),
 }
 WRITTEN = N_("read, at, on")
@@ -59,7 +58,7 @@ def wiring_paper(found: Hookup, reader: Reader, *, tag: str, made_on: date, vers
         letter=Letter(reference=tag),
         made_on=made_on,
         version=version,
-        labels=LABELS,
+        labels={**LABELS, "none": NO_DEVICE if found.looked else NOT_LOOKED},
         pictures=pictures,
     )
 

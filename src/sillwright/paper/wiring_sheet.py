@@ -15,6 +15,8 @@ from sillwright.paper.wiring_symbols import MM, SIZE
 LEADING = 1.4 * SIZE
 APART = 10.0 * MM
 NOTE_EMS = (WIDTH - 6.0 * MM) / SIZE
+NO_DEVICE = N_("No device is there to be wired.")
+NOT_LOOKED = N_("Which devices are there is not known.")
 MOST_LINES = 40
 """Lines under one picture; the page for print has all."""
 
@@ -27,7 +29,7 @@ def wiring_sheet(found: Hookup, reader: Reader, *, tag: str) -> Drawing:
         groups += _whole(each, reader, top)
         top = min(box_of(group).bottom for group in groups) - APART
     if not groups:
-        groups = [_text(render(Sentence(N_("No device is there to be wired.")), reader), 0.0, -SIZE)]
+        groups = [_text(render(Sentence(NO_DEVICE if found.looked else NOT_LOOKED), reader), 0.0, -SIZE)]
     title = render(Sentence(N_("Wiring of {tag}"), {"tag": tag[:60]}), reader)
     described = " ".join(in_words_of(each, reader) for each in found.wiring) or title
     return Drawing(title=title, described=plain(described), parts=tuple(groups), metres_per_mm=MM)

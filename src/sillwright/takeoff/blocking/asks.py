@@ -141,7 +141,7 @@ def _repeats(opening: Opening) -> Iterator[Finding]:
         yield _ask(
             "ASK-5",
             "act",
-            N_("Two measurements of the {what} lie more than 1/2 in apart: {readings}."),
+            N_("Two measurements of the {what} lie more than 1/2 in (13 mm) apart: {readings}."),
             {"what": Sentence(named(spec, fact.path)), "readings": told},
             do=N_("Settle it with the people who took them down, or measure again; neither is used for an order."),
             facts=(fact.path,),

@@ -28,7 +28,7 @@ def lengths(opening: Opening, bodies: Sequence[Body], asked: Iterable[Finding]) 
         yield block(
             "zones_unknown",
             N_("How many bodies this gate needs is not known: its zones are not listed, or one lacks its gap."),
-            N_("List its zones with their gaps; write [] for none."),
+            N_("List its zones with their gaps, or say that it has none."),
             "zones",
         )
     yield from _unconfirmed(opening, bodies)

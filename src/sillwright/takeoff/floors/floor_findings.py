@@ -65,7 +65,9 @@ def reading_notes(found: FloorResult) -> Iterator[Finding]:
         said = Sentence(
             N_("On the reading of the floor: {notes}"), {"notes": Sentence("{said}", {"said": _row(found)})}
         )
-        do = N_("Read again on the landing line where it matters: every 12 in, and to within 2 in of both jambs.")
+        do = N_(
+            "Read again where it matters on the landing line: every 12 in (0.3 m), 2 in (50 mm) from both jambs."
+        )
         yield finding("floor_reading", "note", said, do=do)
 
 

@@ -75,7 +75,7 @@ def _wall(opening: Opening, advised: Advice, end: End | None) -> Iterator[Findin
         yield found(
             "lead_wall",
             "act",
-            N_("Less than 8 in of wall is free on the {side}, where the lead comes out."),
+            N_("Less than 8 in (0.2 m) of wall is free on the {side}, where the lead comes out."),
             side,
             do=N_("Turn the lead to the other end, or say what makes way here."),
             facts=(path,),
@@ -85,7 +85,7 @@ def _wall(opening: Opening, advised: Advice, end: End | None) -> Iterator[Findin
         yield found(
             "lead_wall",
             "note",
-            N_("{free} of wall is free on the {side}; 12 in are comfortable for box and cord."),
+            N_("{free} of wall is free on the {side}; 12 in (0.3 m) are comfortable for box and cord."),
             {**side, "free": Amount(free, "m")},
             do=N_("Look whether box and cord find room."),
             facts=(path,),
@@ -100,7 +100,7 @@ def _over_the_head(opening: Opening, end: End) -> Iterator[Finding]:
     if width is not None and height is not None and box is not None:
         text = N_("The lead goes to the {side}, away from the operator: {extra} of fixed wire over the head.")
         values["extra"] = Amount(width + 2 * max(0.0, height - box) + WIRE_SPARE, "m")
-    do = N_("Add the width, twice the height above the box and 3 ft; look that the {side} is free.")
+    do = N_("Add the width, twice the height above the box and 3 ft (0.9 m); look that the {side} is free.")
     facts = ("door.clear_width", "door.clear_height", "box.height", f"free_wall.{end}")
     yield found("lead_over", "note", text, values, do=do, facts=facts, place="lead")
 
@@ -157,7 +157,7 @@ def _exit(opening: Opening) -> Iterator[Finding]:
             "act",
             N_("A lead out of the end would run into the guide."),
             {},
-            do=N_("Take it out of the inside face or the back, 2 to 6 in from the end."),
+            do=N_("Take it out of the inside face or the back, 2 to 6 in (50 to 150 mm) from the end."),
             facts=("lead.exit",),
             place="lead",
         )
@@ -166,9 +166,9 @@ def _exit(opening: Opening) -> Iterator[Finding]:
         yield found(
             "lead_from_end",
             "act",
-            N_("The lead leaves {distance} from the end; between guides 2 to 6 in are usual."),
+            N_("The lead leaves {distance} from the end; between guides 2 to 6 in (50 to 150 mm) are usual."),
             {"distance": Amount(distance, "m")},
-            do=N_("Take it out 2 to 6 in from the end."),
+            do=N_("Take it out 2 to 6 in (50 to 150 mm) from the end."),
             facts=("lead.from_end",),
             place="lead",
         )

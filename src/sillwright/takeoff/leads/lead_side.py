@@ -78,7 +78,7 @@ def _blocked(opening: Opening) -> Advice | None:
             "Less than 8 in of wall is free on either side; on which the lead leaves is to be settled on site."
         )
         return Advice(rule="SIDE-1", end=None, why=Sentence(why), facts=facts)
-    why = N_("The operator is on the {side}, where less than 8 in of wall is free: the {other}.")
+    why = N_("The operator is on the {side}, where less than 8 in (0.2 m) of wall is free: the {other}.")
     return Advice(rule="SIDE-1", end=other, why=Sentence(why, words), facts=facts)
 
 

@@ -148,7 +148,7 @@ def daylight_width(case: LengthCase) -> float | None:
 
 
 def verdict(strip: float | None) -> Verdict | None:
-    """What a dead strip comes to: act above 2 in, a note above 1-1/2 in, exactly 2 in is just met.
+    """What a dead strip comes to: act above 2 in, a note above 1-1/2 in, exactly 2 in (51 mm) is just met.
 
     >>> [verdict(each * 0.0254) for each in (1.5, 1.625, 2, 2.125)]
     ['within', 'note', 'just met', 'act']
@@ -210,16 +210,18 @@ def _said_of_pieces(case: LengthCase, body: EdgeLengths) -> Iterator[Phrase]:
     strip = body.joint_dead or 0.0
     if above(strip, number("edge-dead-end")):
         yield say(
-            N_("Each joint leaves {strip} that does not answer, more than the 2 in held against the ends."),
+            N_("Each joint leaves {strip} that does not answer, more than the 2 in (51 mm) held against the ends."),
             strip=metres(strip),
         )
 
 
 def _said_of_strips(left: float, right: float) -> Iterator[Phrase]:
     words = {
-        "act": N_("{side}: {strip} inside the opening does not answer, more than 2 in."),
-        "just met": N_("{side}: {strip} inside the opening does not answer; 2 in is just met."),
-        "note": N_("{side}: {strip} inside the opening does not answer, close to the 2 in that are the most."),
+        "act": N_("{side}: {strip} inside the opening does not answer, more than 2 in (51 mm)."),
+        "just met": N_("{side}: {strip} inside the opening does not answer; 2 in (51 mm) is just met."),
+        "note": N_(
+            "{side}: {strip} inside the opening does not answer, close to the 2 in (51 mm) that are the most."
+        ),
     }
     for side, strip in ((N_("Left"), left), (N_("Right"), right)):
         found = words.get(verdict(strip) or "")

@@ -92,20 +92,20 @@ def _dead_strip(site: Site, body: Body) -> Iterator[Finding]:
     if worst is None or found_out in {None, "within"} or body.informs_only:
         return
     text = {
-        "act": N_("Up to {strip} at a side of the opening would not answer; at most 2 in may."),
-        "just met": N_("Up to {strip} at a side of the opening would not answer: 2 in is just met."),
-        "note": N_("Up to {strip} at a side of the opening would not answer, close to the 2 in that may."),
+        "act": N_("Up to {strip} at a side of the opening would not answer; at most 2 in (51 mm) may."),
+        "just met": N_("Up to {strip} at a side of the opening would not answer: 2 in (51 mm) is just met."),
+        "note": N_("Up to {strip} at a side of the opening would not answer, close to the 2 in (51 mm) that may."),
     }[str(found_out)]
     do = N_("Choose a body with shorter dead ends, or one that reaches farther.")
     if not body.dead_known:
-        do = N_("2 in is taken for each dead end; the data sheet of the body decides.")
+        do = N_("2 in (51 mm) is taken for each dead end; the data sheet of the body decides.")
     elif found_out != "act":
         do = N_("Keep the body centred; a shift to one side is added there.")
     level: Level = "act" if found_out == "act" else "note"
     said = found("dead_strip", level, text, {"strip": metres(worst)}, do=do, facts=body.measured, place="bottom")
-    why = N_("At each end of the opening 2 in need not answer, by the US rule for residential operators.")
+    why = N_("At each end of the opening 2 in (51 mm) need not answer, by the US rule for residential operators.")
     if site.country.value != "US":
-        why = N_("The 2 in are a rule of the US; here they serve as a rule of thumb.")
+        why = N_("The 2 in (51 mm) are a rule of the US; here they serve as a rule of thumb.")
     yield replace(said, why=Sentence(why), sources=(*said.sources, source("edge-dead-end")))
 
 
@@ -116,7 +116,7 @@ def _joint(body: Body) -> Iterator[Finding]:
     yield found(
         "joint",
         "act",
-        N_("{count} pieces: each joint leaves {strip} that does not answer, more than 2 in."),
+        N_("{count} pieces: each joint leaves {strip} that does not answer, more than 2 in (51 mm)."),
         told,
         do=N_("Choose a body with shorter dead ends or one that is made in one piece; cover the joints otherwise."),
         facts=body.measured,
@@ -142,15 +142,15 @@ def _how_many(body: Body) -> Iterator[Finding]:
     if body.count is not None:
         return
     text = {
-        "trailing": N_("Whether the gate's tail comes within 16 in of anything fixed is not known."),
-        "post": N_("How many posts, fence ends and walls the gate passes within 16 in is not known."),
+        "trailing": N_("Whether the gate's tail comes within 16 in (406 mm) of anything fixed is not known."),
+        "post": N_("How many posts, fence ends and walls the gate passes within 16 in (406 mm) is not known."),
     }.get(body.place, N_("Whether the gap below the leaf needs a body is not known."))
     yield found(
         "count",
         "act",
         text,
         {},
-        do=N_("List the zones of the gate with their gaps; write [] for none."),
+        do=N_("List the zones of the gate with their gaps, or say that it has none."),
         facts=("zones",),
         place="bottom",
     )

@@ -66,7 +66,7 @@ def _length(draft: Draft) -> Iterator[Block]:
         yield _block(
             "zones_unknown",
             N_("How many bodies this gate needs is not known."),
-            N_("List its zones with their gaps; write [] for none."),
+            N_("List its zones with their gaps, or say that it has none."),
             ("zones",),
         )
     if body.body is None:

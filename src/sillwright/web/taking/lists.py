@@ -40,7 +40,9 @@ LISTS: dict[str, MemberList] = {
             name="protection",
             title=_("Protective devices"),
             one=_("device"),
-            ask=_("Which protective devices are there? Walk along the bottom edge and both jambs, on both sides."),
+            ask=_(
+                "Which protective devices are there? Walk along the closing edge and jambs or posts, on both sides."
+            ),
             add=_("Add a device"),
             none=_("Looked, there is no device"),
             first="kind",
