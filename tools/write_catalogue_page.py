@@ -44,7 +44,8 @@ YAML 1.2: only `true` and `false` are booleans. Tags, anchors and aliases are re
 **As a spreadsheet.** `sillwright catalogue template FILE.xlsx` writes an empty one. The sheet `catalogue` has a key and
 its value in each row; every list has a sheet of its name, one entry a row from row 3 on; row 1 names the keys, with points
 (`price.each`), row 2 the unit of each quantity (`ft in` for text like 10 ft 6 in). Words of a list are parted by semicolons.
-Three sheets hold what an entry has several of: {parts}. Formulas are refused.
+Three sheets hold what an entry has several of: {parts}. Formulas are refused, and so is a number whose
+format shows another unit than row 2 names.
 """
 ASIDE = {"curve": "pairs of travel in m and force in N, 2 to 64"}
 

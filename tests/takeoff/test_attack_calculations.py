@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from sillwright.base.errors import OutOfRange
-from sillwright.cli.calc import command
+from sillwright.cli.main import sillwright
 from sillwright.takeoff import cord, floor, length
 from sillwright.takeoff.floors.floor_model import FloorCase
 from sillwright.takeoff.lengths.length_model import LengthCase
@@ -22,7 +22,7 @@ def printed(folder: Path, name: str, case: str) -> str:
     """What the command prints for a case."""
     path = folder / "case.yaml"
     path.write_text(case, encoding="utf-8")
-    done = CliRunner().invoke(command, [name, str(path)])
+    done = CliRunner().invoke(sillwright, ["calc", name, str(path)])
     assert done.exit_code == 0, done.output
     return done.output
 

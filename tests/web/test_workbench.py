@@ -20,7 +20,7 @@ from django.test import Client, RequestFactory
 from sillwright.base.calculation import as_json
 from sillwright.base.case_reading import read_case
 from sillwright.base.words import Reader
-from sillwright.cli.calc import command
+from sillwright.cli.main import sillwright
 from sillwright.study.calculations import TABLE, calculation
 from sillwright.web.workbench import admission, sheet, vary
 from sillwright.web.workbench.asked import Asked
@@ -147,7 +147,7 @@ def test_the_case_file_gives_the_command_line_the_same_result(name: str, example
     assert response["Content-Disposition"] == f'attachment; filename="{name}.yaml"'
     path = tmp_path / "case.yaml"
     path.write_bytes(response.content)
-    told = CliRunner().invoke(command, [name, str(path), "--json"])
+    told = CliRunner().invoke(sillwright, ["calc", name, str(path), "--json"])
     assert told.exit_code == 0, told.output
     found = calculation(name)
     here = found.function(read_case(found.case, node_of(found.case, example.typed), name))
