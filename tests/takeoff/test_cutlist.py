@@ -72,6 +72,19 @@ def test_the_waste_of_the_paper_rolls_is_the_published_one(verify: Verify) -> No
     )  # fmt: skip
 
 
+def test_two_counted_stocks_are_cut_without_any_waste_as_published(verify: Verify) -> None:
+    """Three bars of 15 and three of 10 are there; the printed plan leaves one of 15 whole and nothing else."""
+    pieces = [7000] * 3 + [6000] * 2 + [4000] * 6 + [3000]
+    found = cutlist(order(pieces, [(15_000, None, 3), (10_000, None, 3)]))
+    holds(found)
+    source = (
+        "university course notebook on process operations, stock cutting, solved as a mixed-integer program (read)"
+    )
+    verify("metres of stock, two counted lengths", got=found.cost, expected=60.0, within=0, source=source)
+    assert found.proven
+    assert sorted(bar.length for bar in found.bars) == [10.0, 10.0, 10.0, 15.0, 15.0]
+
+
 @pytest.mark.parametrize("row", MADE)
 def test_orders_in_millimetres_are_proven(row: dict[str, Any]) -> None:
     found = cutlist(made(row))

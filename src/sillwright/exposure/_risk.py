@@ -16,6 +16,7 @@ Severity = Literal["S1", "S2"]
 Frequency = Literal["F1", "F2"]
 Avoidance = Literal["P1", "P2"]
 
+ROUND_OFF: Number = 1e-9  # 1/10 of 1/10 is not above 1/100, though it is in binary
 _GRAPH = Source(document="ISO 13849-1", clause=N_("Annex A"), sure="memory", id="plr-graph")
 _SEVERITY = Source(document="Decision (EU) 2019/417", clause=N_("annex, table 3"), sure="read", id="rapex-severity")
 _LEVEL = Source(document="Decision (EU) 2019/417", clause=N_("annex, table 4"), sure="memory", id="rapex-level")
@@ -96,7 +97,7 @@ def risk_level(case: RiskLevelCase) -> RiskLevelResult:
     """
     probability = prod(case.steps)
     rows = data.table("sillwright.exposure", "risk")["risk_level"]
-    row = next((row for row in rows if probability > row["above"]), rows[-1])
+    row = next((row for row in rows if probability > row["above"] * (1 + ROUND_OFF)), rows[-1])
     return RiskLevelResult(
         probability=probability,
         level=row["levels"][case.severity - 1],

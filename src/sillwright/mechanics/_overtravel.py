@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from sillwright.base.source import Source
+from sillwright.base.units import Metre
 from sillwright.base.words import N_, say
 from sillwright.mechanics.simple_model import OvertravelCase, OvertravelResult
 
 __all__ = ["overtravel"]
 
+ROUND_OFF: Metre = 1e-12  # what is exactly enough is enough, whatever its last bit in binary
 SOURCES = (
     Source(document="ISO 13856-2", clause=N_("safety factor 1.2 on the stopping distance"), sure="second-hand"),
     Source(document="ISO 13856-2", clause="s = 0.5 v (t1 + t2)", sure="memory", id="overtravel-simple"),
@@ -50,8 +52,8 @@ def overtravel(case: OvertravelCase) -> OvertravelResult:
         required_overtravel_printed=0.5 * case.factor * speed * (case.response + stopping),
         available_overtravel=warm,
         available_overtravel_cold=cold,
-        enough=None if warm is None else warm >= required,
-        enough_cold=None if cold is None else cold >= required,
+        enough=None if warm is None else warm >= required - ROUND_OFF,
+        enough_cold=None if cold is None else cold >= required - ROUND_OFF,
         case=case,
         assumptions=(say(N_("The leaf keeps its speed until the response is over, then slows evenly.")),),
         sources=SOURCES,
