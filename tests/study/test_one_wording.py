@@ -81,7 +81,34 @@ def test_older_readings_do_not_ask_which_element_is_in() -> None:
         {"at": "operator", "of": "e1", "pressed": False, "ohms": ohms, "on": on}
         for ohms, on in (("10 kohm", "2024-05-02"), ("8.3 kohm", "2025-05-02"), ("7.6 kohm", "2026-05-02"))
     ]
-    edge = {"circuit": "resistor", "resistance": "10 kohm"}
+    edge = {"circuit": "resistor"}
     assert about_wires(answer(edge, readings=rows)) == []
     (finding,) = about_wires(answer(edge, readings=rows[:2]))
+    assert "which end element is in" in finding["text"]
+
+
+@pytest.mark.parametrize(
+    ("ohms", "band", "level"),
+    [
+        ("8 kohm", "damp", "note"),
+        ("8.2 kohm", "damp", "note"),
+        ("5.6 kohm", "wet", "act"),
+        ("4.7 kohm", "wet", "act"),
+    ],
+)
+def test_an_edge_whose_element_is_known_reads_damp_or_wet_and_not_like_another_element(
+    ohms: str, band: str, level: str
+) -> None:
+    reading = {"at": "operator", "of": "e1", "pressed": False, "ohms": ohms, "on": "2026-05-02"}
+    found = answer({"circuit": "resistor", "resistance": "10 kohm"}, readings=[reading])
+    assert about_wires(found) == []
+    assert "ASK-9" not in found["takeoff"]["questions"]
+    (finding,) = [each for each in found["findings"] if each["id"] == "hookup.ohms"]
+    assert (finding["level"], band in finding["text"]) == (level, True)
+
+
+def test_an_element_that_is_only_assumed_does_not_answer_which_one_is_in() -> None:
+    reading = {"at": "operator", "of": "e1", "pressed": False, "ohms": "8.2 kohm", "on": "2026-05-02"}
+    edge = {"circuit": "resistor", "resistance": {"value": "10 kohm", "from": "assumed"}}
+    (finding,) = about_wires(answer(edge, readings=[reading]))
     assert "which end element is in" in finding["text"]

@@ -166,3 +166,14 @@ def test_a_profile_is_pressed_as_the_limit_is_set_for_its_floor() -> None:
         assert found.window == pytest.approx(expected)
     assert cutout_of(opening_of({}), 0.0, None).setting == "not known"
     assert cutout_of(opening_of({}), None, profile).setting == "not known"
+
+
+@pytest.mark.parametrize(("unevenness", "setting"), [(1.25, "no window"), (2, "no window"), (1.2, "not known")])
+def test_a_floor_too_uneven_for_any_cut_out_is_told_before_a_profile_is_chosen(
+    unevenness: float, setting: str
+) -> None:
+    found = cutout_of(opening_of({}), unevenness * INCH, None)
+    assert (found.setting, found.window) == (setting, None)
+    assert [(each.level, each.place) for each in found.findings] == (
+        [("act", "floor")] if setting == "no window" else []
+    )

@@ -193,6 +193,8 @@ def _metered(opening: Opening, input: OperatorInput | None) -> Iterator[Finding]
     """ASK-9: an edge that reads at rest like another end element than the one its input expects.
 
     Of readings over the years the latest counts: what was read before has dried, worn on, or was of another edge.
+    Where the element in the edge is known to be the one that the input expects, nothing is asked: what is read then
+    tells of water or a bad joint, and the bands of readings say which.
     """
     known = {str(each.id.value): each for each in edges(opening)}
     for each in opening.readings:
@@ -206,6 +208,8 @@ def _metered(opening: Opening, input: OperatorInput | None) -> Iterator[Finding]
             continue
         wanted, path = _expected(opening, input, of.input.value)
         if wanted is None or _same(ohms, wanted) or not any(_same(ohms, value) for value in SOLD):
+            continue
+        if of.resistance.known and of.resistance.value is not None and _same(of.resistance.value, wanted):
             continue
         yield _ask(
             "ASK-9",

@@ -74,14 +74,15 @@ def cutout(
     """The window for an opening's floor and a profile, held against where the operator's cut-out is set.
 
     ``compression`` and ``actuation_travel`` are those of the profile at the highest floor point, shut. Where the
-    floor or the profile is not known, the window is not known either.
+    floor or the profile is not known, the window is not known either; a floor too uneven for any window has none,
+    whatever the profile.
     """
     fact = opening.operator.cutout_height
-    if actuation_travel is None or unevenness is None:
+    if unevenness is None or (actuation_travel is None and has_window(unevenness)):
         return CutOut(
             window=None, window_strict=None, set_at=fact.value, setting="not known", sentence=None, findings=()
         )
-    given = {"compression": compression, "actuation_travel": actuation_travel}
+    given = {"compression": compression, "actuation_travel": actuation_travel or 0.0}
     board, strict = (
         cutout_window(unevenness=unevenness, height=number(name), **given) for name in ("board", "object")
     )
