@@ -342,3 +342,23 @@ def test_a_note_of_the_server_on_what_it_kept_is_not_lost(page: Any, server: Ser
     send(page)
     told = page.evaluate("async () => (await import('/offline/store.js')).note('said')")
     assert [each["why"] for each in told] == ["There was an opening “B9” already."]
+
+
+WHOLE = """async (site) => {
+  const db = await (await import("/offline/store.js")).store();
+  await db.put("sites", { person: null, site: { id: site, facts: {} }, openings: [] }, site);
+  const seen = [];
+  for (let turn = 0; turn < 60; turn += 1) {
+    const made = await outbox.add({ kind: "opening", site, id: crypto.randomUUID(), tag: `B${turn}` });
+    const soon = async () => { for (let step = 0; step < turn % 6; step += 1) await db.get("notes", "none"); return outbox.taken(made); };
+    const reads = [outbox.site(site), outbox.site(site), soon(), outbox.site(site)];
+    for (const each of await Promise.all(reads)) if (each) seen.push([turn + 1, each.openings.length]);
+  }
+  return seen;
+}"""
+
+
+def test_a_door_is_on_the_list_at_every_moment_while_the_server_takes_it(page: Any) -> None:
+    seen = page.evaluate(WHOLE, YARD)
+    assert len(seen) == 180
+    assert [doors for _, doors in seen] == [written for written, _ in seen]

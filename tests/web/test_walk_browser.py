@@ -378,3 +378,23 @@ def test_main_keys_are_large_others_large_enough_and_nothing_stands_out_of_the_p
         for key, is_main, height, width in found:
             assert height >= (88 if is_main else 48), (name, key, height)
             assert width >= 48, (name, key, width)
+
+
+MARKED = r"""async () => {
+  const loaded = performance.getEntriesByType("resource").map((each) => each.name);
+  const { redraw } = await import(loaded.find((name) => /walk\/now[.\w]*\.js$/.test(name)));
+  const field = document.getElementById("new-tag");
+  field.focus();
+  field.setSelectionRange(1, 3);
+  await redraw();
+  const now = document.activeElement;
+  return [now === field, now.id, now.selectionStart, now.selectionEnd];
+}"""
+
+
+def test_letters_that_are_marked_stay_marked_when_the_list_is_drawn_anew(
+    browser: Any, served: Served, walker: Walker
+) -> None:
+    walker.open(new_site(browser, served, "Marked"))
+    walker.page.locator("#new-tag").fill("Gate 4")
+    assert walker.page.evaluate(MARKED) == [False, "new-tag", 1, 3]

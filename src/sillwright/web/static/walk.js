@@ -34,19 +34,23 @@ function draw() {
   put(place, content);
   put(ways, keys);
   for (const each of place.querySelectorAll("details")) each.open = folds.has(each.id);
+  stale = false;
   document.body.dataset.drawn = String(Number(document.body.dataset.drawn ?? 0) + 1);
 }
 
 // What comes from elsewhere is drawn when nobody types and no finger is down: a tap never lands on another key.
 let pressed = false;
 let later = 0;
+let stale = false; // something came that is not drawn yet
+const busy = () => pressed || typing();
 const typing = () => place.contains(document.activeElement) && document.activeElement.matches("textarea, select, input:not([type=file])");
 
 function drawLater() {
   clearTimeout(later);
   later = setTimeout(async () => {
-    if (pressed || typing()) return drawLater();
-    if (await load()) draw();
+    if (!busy() && (await load())) stale = true;
+    if (busy()) return drawLater(); // again after the reading: a finger may have come down meanwhile
+    if (stale) draw();
     return undefined;
   }, SOON);
 }

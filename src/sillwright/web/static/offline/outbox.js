@@ -192,14 +192,15 @@ export async function state(who) {
   };
 }
 
-// A site as it was told to this person and with what the person wrote here since; nothing where it was never kept.
+// A site as it was told to this person and with what the person wrote here since; nothing where it was never kept. Both
+// are read in one step: what the server takes moves from one to the other, and would be in neither between two.
 export async function site(id) {
-  const db = await store();
   const who = await person();
-  const told = await db.get("sites", id);
+  const tx = (await store()).transaction(["sites", "entries"]);
+  const [told, all] = await Promise.all([tx.objectStore("sites").get(id), tx.objectStore("entries").getAll()]);
   if (!told || !who || (told.person && told.person.id !== who.id)) return null;
-  const written = (await entries(who.id)).filter((each) => each.site === id && each.state === "waiting");
-  return written.reduce(withEntry, told);
+  const mine = all.filter((each) => each.person === who.id && each.site === id && each.state === "waiting");
+  return mine.sort(inOrder).reduce(withEntry, told);
 }
 
 // What the server tells of a site. `before` is how many entries it had taken of it when it was asked: one that was taken

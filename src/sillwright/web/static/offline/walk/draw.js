@@ -13,9 +13,12 @@ export function el(name, attributes = {}, ...children) {
 // A key. Its id lets the focus stay on it while the page is drawn anew.
 export const key = (id, onclick, attributes, ...children) => el("button", { type: "button", id, onclick, ...attributes }, ...children);
 
-// Put new content into a place: what had the focus has it again, and nothing scrolls.
+// Put new content into a place: what had the focus has it again with the same letters marked, and nothing scrolls.
 export function put(place, ...children) {
-  const had = place.contains(document.activeElement) ? document.activeElement.id : "";
+  const { id: had, selectionStart: from = null, selectionEnd: to = null } = place.contains(document.activeElement) ? document.activeElement : {};
   place.replaceChildren(...children.flat().filter(Boolean));
-  if (had) (document.getElementById(had) ?? place.querySelector("[data-first]"))?.focus({ preventScroll: true });
+  if (!had) return;
+  const has = document.getElementById(had);
+  (has ?? place.querySelector("[data-first]"))?.focus({ preventScroll: true });
+  if (from !== null && has?.setSelectionRange) has.setSelectionRange(from, to);
 }
