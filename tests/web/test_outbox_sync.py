@@ -350,7 +350,10 @@ WHOLE = """async (site) => {
   const seen = [];
   for (let turn = 0; turn < 60; turn += 1) {
     const made = await outbox.add({ kind: "opening", site, id: crypto.randomUUID(), tag: `B${turn}` });
-    const soon = async () => { for (let step = 0; step < turn % 6; step += 1) await db.get("notes", "none"); return outbox.taken(made); };
+    const soon = async () => {
+      for (let step = 0; step < turn % 6; step += 1) await db.get("notes", "none");
+      return outbox.taken(made);
+    };
     const reads = [outbox.site(site), outbox.site(site), soon(), outbox.site(site)];
     for (const each of await Promise.all(reads)) if (each) seen.push([turn + 1, each.openings.length]);
   }
