@@ -352,6 +352,32 @@ class TestGate:
         one_way = [{"place": "receiving post", "direction": "closing", "means": ["i1", "e1"]}]
         assert duty(GATE, zones=one_way).deciding_facts == ("zones",)
 
+    @pytest.mark.parametrize(
+        ("gap", "place", "answered"),
+        [
+            ("8 in", "receiving post", "unknown"),
+            ("8 in", None, "unknown"),
+            ("8 in", "Underside of the leaf", "yes"),
+            ("4 in", "receiving post", "yes"),
+            ("16 in", "receiving post", "yes"),
+            (None, "receiving post", "yes"),
+        ],
+    )
+    def test_the_gap_beneath_a_swing_gate_is_a_zone_to_be_taken_down(
+        self, gap: Any, place: Any, answered: str
+    ) -> None:
+        zones = [{**GATE["zones"][0], "place": place}]  # type: ignore[index]
+        swing = {"door.kind": "swing_gate", "door.underside": gap}
+        found = duty({**GATE, **swing}, zones=zones)
+        assert found.powered_closing == answered
+        if answered == "unknown":
+            assert found.deciding_facts == ("zones",) if place else ("zones", "zones[0].place")
+            assert place is None or "ul325-gate-underside" in finding_ids(found)
+
+    def test_a_gap_beneath_that_was_measured_twice_is_open_where_one_is_a_zone(self) -> None:
+        gaps = [{"value": "3 in", "from": "measured"}, {"value": "8 in", "from": "told"}]
+        assert answer({**GATE, "door.kind": "swing_gate", "door.underside": gaps}) == "unknown"
+
     def test_means_may_be_named_by_kind(self) -> None:
         zones = [{"place": "post", "direction": "both", "means": ["inherent", "sensing_edge"]}]
         assert answer(GATE, zones=zones) == "yes"

@@ -123,6 +123,14 @@ CORNERS = {
         [("operator.made", "2010-12-31"), ("operator.board_made", "2010")],
         ["operator.board_made"],
     ),
+    **{
+        f"a wide gap below a swing gate of which a zone is called {place}": (
+            "gate",
+            [("door.kind", "swing_gate"), ("door.underside", "8 in"), ("zones.m1.place", place)],
+            ["zones"],
+        )
+        for place in ("thunder", "_under_", "Kelvin's belows")
+    },
 }  # fmt: skip
 
 

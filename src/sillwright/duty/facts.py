@@ -22,6 +22,7 @@ from sillwright.base.rule import Known, Looked, Members, Open
 from sillwright.duty import chain, evidence
 from sillwright.duty.dated import deciding_dates
 from sillwright.duty.evidence import Judged
+from sillwright.duty.zones import underneath
 from sillwright.survey.devices import DEVICE_KINDS, Protection, Zone
 from sillwright.survey.interval import Interval
 from sillwright.survey.model import Opening, Site, Station
@@ -306,6 +307,8 @@ class OpeningFacts:
             return chain.reaches_an_input(self.opening, device)
         if name == "reverses_there":
             return chain.reverses_there(self.opening, device)
+        if name == "underneath":
+            return underneath(device)
         if name == "read_as_failed":
             return _over(self.opening.readings, lambda some: evidence.read_as_failed(self.opening, device, some))
         raise InputError(f"unknown function “{name}” in a rule")

@@ -15,8 +15,9 @@ OF_DEVICE = {
     "reverses_there": ("input",),
     "read_as_failed": ("circuit", "resistance"),
     "listed": ("model", "through"),
+    "underneath": ("place",),
 }
-"""What a function of the rule language looks at of its device."""
+"""What a function of the rule language looks at of its device or zone."""
 BESIDE = {
     "reaches_an_input": ("operator.inputs", "cord.conductors"),
     "reverses_there": ("operator.inputs",),

@@ -13,6 +13,7 @@ from sillwright.catalogue.profile import Profile
 from sillwright.survey.devices import Zone
 from sillwright.survey.model import Opening
 from sillwright.survey.spec import Listing
+from sillwright.survey.zone_place import BENEATH
 from sillwright.takeoff.lengths.length_model import EdgeLengths, Guides, LengthCase
 from sillwright.takeoff.lengths.measures import above, number
 from sillwright.takeoff.lengths.repeats import narrowed
@@ -62,11 +63,11 @@ NO_HURT = re.compile(rf"{DENIED}({HURT}|{LOCK})\b")
 TAIL = re.compile(r"\b(tail|trailing|rear|back end|back of the (gate|leaf))\b", re.IGNORECASE)
 RECEIVING = re.compile(r"\b(receiving|leading|catch|latch|strike|closing)\b", re.IGNORECASE)
 POST = r"\b(posts?|guides?|supports?|fence|wall|rollers?|columns?)\b"
-NOT_BESIDE = r"\b(mesh|holes?|pickets?|underside|under|below|beneath|bottom|top|hinges?)\b"
+NOT_BESIDE = rf"({BENEATH}|\b(mesh|holes?|pickets?|top|hinges?)\b)"
 FIXED = re.compile(rf"{POST}|^(?!.*{NOT_BESIDE})", re.IGNORECASE)
 """Whatever a zone names counts as fixed, unless it lies below, above or within the leaf: what stands there is not
 always called a post, and a pillar or a container that is passed over leaves somebody unprotected."""
-BELOW = re.compile(r"\b(underside|under|below|beneath|bottom)\b", re.IGNORECASE)
+BELOW = re.compile(BENEATH, re.IGNORECASE)
 
 
 @dataclass(frozen=True, kw_only=True)

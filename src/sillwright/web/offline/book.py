@@ -23,6 +23,7 @@ from sillwright.base.words import ENGLISH, Reader, translate
 from sillwright.circuit import watching
 from sillwright.duty import chain, evidence, findings, rulebook
 from sillwright.duty.facts import COUNTRIES, GOOD_DEVICES, IMAGINED, NEEDED_LISTS, NO_VALUE, Imagined
+from sillwright.duty.zones import SAYS_BENEATH
 from sillwright.survey import from_node, interval, values
 from sillwright.survey.devices import DEVICE_CIRCUITS, DEVICE_KINDS, SHARED
 from sillwright.survey.door import GATES
@@ -36,7 +37,7 @@ from sillwright.web.offline.patterns import SPACE, as_script
 from sillwright.web.offline.takeoff_book import takeoff_book
 from sillwright.web.offline.words import words
 
-FORMAT = 2
+FORMAT = 3
 """Counted up when the scripts have to go about it in another way: scripts of another format give no answer."""
 
 Row = dict[str, Any]
@@ -46,7 +47,7 @@ def book(reader: Reader = ENGLISH) -> Mapping[str, Any]:
     """Everything that the scripts go by, with its sentences in the reader's language; callers never change it.
 
     >>> book()["format"], "monitored" in book()["definitions"]
-    (2, True)
+    (3, True)
     """
     return _book(reader.language)
 
@@ -193,6 +194,7 @@ def _patterns() -> Row:
         "aside": values.ASIDE,
         "money": values.MONEY,
         "id": ID,
+        "beneath": SAYS_BENEATH,
     }
     return {"space": [f"[{SPACE}]", "u"], **{name: list(as_script(each)) for name, each in found.items()}}
 

@@ -95,11 +95,21 @@ function recordOf(facts, name, argument, bound) {
   }
   if (name === "reaches_an_input") return reachesAnInput(rules, opening, memberOf(argument, bound));
   if (name === "reverses_there") return reversesThere(rules, opening, memberOf(argument, bound));
+  if (name === "underneath") return underneath(rules, memberOf(argument, bound));
   if (name === "read_as_failed") {
     const device = memberOf(argument, bound);
     return over(opening.get("readings"), (some) => readAsFailed(rules, opening, device, some));
   }
   throw new CannotTell(name);
+}
+
+// Whether a zone lies beneath the leaf.
+function underneath(rules, zone) {
+  if (zone instanceof Imagined) return OPEN(zone.path);
+  const place = zone.get("place");
+  const told = (place.known ? [place.value] : place.rivals).filter((each) => each !== null);
+  const found = new Set(told.map((each) => rules.patterns.beneath.test(String(each))));
+  return found.size === 1 ? { value: [...found][0], open: [] } : OPEN(place.path);
 }
 
 // What records say; where two readings of the list differ, only what both say.

@@ -1,7 +1,7 @@
 // The book (see offline/book.py) made ready once: patterns compiled, facts by name, their order in the survey.
 import { CannotTell } from "./refusals.js";
 
-const FORMAT = 2; // of offline/book.py; another one goes about it in a way that these scripts do not know
+const FORMAT = 3; // of offline/book.py; another one goes about it in a way that these scripts do not know
 const READY = new WeakMap();
 
 export function opened(book) {
@@ -87,7 +87,7 @@ function patternsOf({ patterns, typed }) {
   for (const name of ["bare", "with_unit", "feet_inches", "date", "money", "id"]) {
     found[name] = new RegExp(`^(?:${patterns[name][0]})$`, patterns[name][1]);
   }
-  found.aside = new RegExp(...patterns.aside);
+  for (const name of ["aside", "beneath"]) found[name] = new RegExp(...patterns[name]);
   found.vulgar = Object.entries(typed.vulgar).map(([sign, words]) => {
     return [new RegExp(`(?<=\\p{Nd})${space}?${sign}`, "gu"), sign, words];
   });
