@@ -67,7 +67,13 @@ def test_sound_readings_that_wander_warn_of_nothing() -> None:
     assert warned([]) == []
 
 
-@pytest.mark.parametrize(("ohms", "level"), [("8.5 kohm", "note"), ("6 kohm", "act"), ("16 kohm", "note")])
+@pytest.mark.parametrize(
+    ("ohms", "level"),
+    [
+        ("9.4 kohm", "note"), ("8.5 kohm", "note"), ("6 kohm", "act"),
+        ("10.6 kohm", "note"), ("12.1 kohm", "act"), ("16 kohm", "act"),
+    ],
+)  # fmt: skip
 def test_a_single_reading_off_its_element_is_said_without_a_trend(ohms: str, level: str) -> None:
     ((found, words),) = warned(yearly(ohms))
     assert found == level

@@ -70,7 +70,7 @@ def _of_trend(history: OhmHistory, trend: OhmTrend, months: float, told: tuple[F
 
 
 def _of_last(history: OhmHistory, last: ReadOhms) -> Iterator[Finding]:
-    if last.band is None or last.band in {"good", "look", "dry"}:
+    if last.band is None or last.band in {"good", "dry"}:
         return
     values: dict[str, Any] = {
         "device": history.name,
@@ -81,7 +81,7 @@ def _of_last(history: OhmHistory, last: ReadOhms) -> Iterator[Finding]:
     }
     yield _found(
         history,
-        "note" if last.band in {"damp", "joint"} else "act",
+        "note" if last.band in {"damp", "look"} else "act",
         N_("{device} read {last} on {on}, with an end element of {element}: {band}."),
         values,
         do=DEEDS[last.band],
