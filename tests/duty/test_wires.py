@@ -6,7 +6,7 @@ side read half, and a cut to one of them leaves what the other reads, which is r
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 
@@ -105,6 +105,32 @@ class TestTheLoop:
         either = edge(circuit=twice("resistor", "four_wire"), end_element_at="board")
         assert on(..., either)[0] == "unknown"
         assert on(..., edge(circuit=twice("resistor", "diode_capacitor"), end_element_at="board"))[0] == "no"
+
+
+class TestAnEdgeWithoutAnElement:
+    NONE: ClassVar = {"value": None, "from": "measured"}
+
+    @pytest.mark.parametrize("inputs", [..., [TEN], [TEN, AUX]])
+    def test_looked_for_and_not_found_it_is_a_plain_edge(self, inputs: Any) -> None:
+        assert on(inputs, edge(resistance=self.NONE))[0] == "no"
+        assert on(inputs, edge(resistance=None))[0] == "yes"
+
+    def test_it_is_so_behind_a_converter_too(self) -> None:
+        assert on([PULSES], edge(resistance=self.NONE, through=["conv-2"]))[0] == "no"
+
+    def test_where_another_edge_may_hold_the_element_of_both_its_input_is_asked(self) -> None:
+        both = [edge(resistance=self.NONE), edge("e2", resistance="10 kohm")]
+        found = duty(TWO_MODELS, operator__inputs=[TEN, {**TEN, "name": "second"}], protection=both)
+        assert [each.watched for each in found.devices] == ["unknown", "yes"]
+
+    def test_on_an_input_of_its_own_no_other_edge_helps_it(self) -> None:
+        both = [edge(resistance=self.NONE, input="edge"), edge("e2", resistance="10 kohm", input="second")]
+        found = duty(TWO_MODELS, operator__inputs=[TEN, {**TEN, "name": "second"}], protection=both)
+        assert [each.watched for each in found.devices] == ["no", "yes"]
+
+    def test_a_circuit_told_in_two_ways_is_open(self) -> None:
+        either = twice("resistor", "diode_capacitor")
+        assert on(..., edge(resistance=self.NONE, circuit=either)) == ("unknown", ("protection.e1.circuit",))
 
 
 class TestTwoOnOneInput:

@@ -7,6 +7,7 @@ where cutting it off moves what a meter reads out of what the input takes for a 
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 from math import inf
 from typing import Any, Literal
 
@@ -77,10 +78,22 @@ def test_what_is_watched_of_two_edges_on_one_input(
 @pytest.mark.parametrize("circuit", DEVICE_CIRCUITS)
 def test_the_rules_never_part_company_with_the_wires_over_devices_that_share_an_input(circuit: str) -> None:
     for way in WAYS:
-        for elements in (TWO_ELEMENTS, ONE_ELEMENT, NOT_LOOKED):
+        for elements in (TWO_ELEMENTS, ONE_ELEMENT, NOT_LOOKED, (NONE, NONE)):
             for input in (TEN, *([{"name": "edge", "circuit": circuit}] if circuit in INPUT_CIRCUITS else [])):
                 found = said([input], *pair(circuit, way, *elements))
                 assert agrees(found), (way, elements, input, found)
+
+
+@pytest.mark.parametrize("inputs", [..., None, [], [TEN], [TEN, {**TEN, "name": "second"}], [PULSES], [FOUR]])
+def test_nor_over_edges_of_which_one_was_looked_at_and_holds_no_element(inputs: Any) -> None:
+    places = (..., "edge", "second", None)
+    for first, second, other in product(places, places, (None, ..., "10 kohm", NONE)):
+        told = [{} if each is ... else {"input": each} for each in (first, second)]
+        ohms = {} if other is ... else {"resistance": other}
+        found = said(inputs, edge(resistance=NONE, **told[0]), {**edge("e2", **told[1]), **ohms})
+        assert agrees(found), (first, second, other, found)
+        alone = said(inputs, edge(resistance=NONE, **told[0]))
+        assert alone[0][1] in {"no", "unknown"}, (first, alone)
 
 
 def test_an_edge_and_an_eye_hide_each_other_however_they_are_joined() -> None:
@@ -159,6 +172,24 @@ def test_unlike_and_many_elements_are_computed_too() -> None:
     assert "they read 3.75 kΩ" in text(finding)  # 3.74 kΩ by the divider, wires and strips on top
     assert finding.why is not None
     assert "5.97 kΩ" in render(finding.why, US)  # 8.2 beside 22
+
+
+@pytest.mark.parametrize("way", [*SHARED, ...])
+def test_no_element_in_any_of_them_is_said(way: Any) -> None:
+    found = hooked([TEN], *pair("resistor", way, NONE, NONE))
+    words = [text(each) for each in found.findings if each.id == "HOOK-4"]
+    assert words == ["e1, e2 are on edge, and none of them holds an end element."]
+    assert [each.watched for each in found.joints] == [False, False]
+
+
+def test_an_edge_alone_without_an_element_is_said_to_be_plain() -> None:
+    bare = plain_edge("resistor", "e1", input="edge", through=[], resistance=NONE)
+    found = hooked([TEN], bare)
+    assert [text(each) for each in found.findings if each.id == "HOOK-3"] == [
+        "e1 was looked at and holds no end element."
+    ]
+    assert found.joints[0].watched is False
+    assert "holds no end element" in reason(found)
 
 
 def test_the_wiring_sheet_says_how_they_hang_and_how_they_belong() -> None:

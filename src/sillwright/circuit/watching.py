@@ -116,6 +116,23 @@ def element_seen(device: Protection) -> Watch:
     return _if_of(device, circuits, ENDED, BLIND if sure else Watch(None, (fact.path,)))
 
 
+def element_there(device: Protection, there: Sequence[Protection]) -> Watch:
+    """Whether a device that has its input for itself ends in an element: looked for and not found, it is plain.
+
+    Open where it may share its input with another edge in one loop, which holds the element of both.
+    """
+    circuits = values_of(device.circuit)
+    if "resistor" not in circuits or device.resistance.standing != "none there":
+        return WATCHED
+    loop = [each for each in there if each is not device and _may_be_one_loop(each, device)]
+    return Watch(None, (device.input.path,)) if loop else _if_of(device, circuits, ("resistor",), BLIND)
+
+
+def _may_be_one_loop(one: Protection, other: Protection) -> bool:
+    edges, names = _all_edges((one, other)), {input_told(one), input_told(other)}
+    return edges and "resistor" in values_of(one.circuit) and (None in names or len(names) == 1)
+
+
 def strips_seen(opening: Opening, device: Protection) -> Watch:
     """Whether both ends of both strips of a four-wire edge come back; with two wires it is a plain edge."""
     circuits = values_of(device.circuit)

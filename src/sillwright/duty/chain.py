@@ -25,6 +25,7 @@ from sillwright.circuit.watching import (
     all_of,
     can_be_element,
     crowded,
+    element_there,
     input_told,
     loop_seen,
     only_stops,
@@ -239,6 +240,11 @@ def _beside_others(opening: Opening, device: Protection, inputs: tuple[Input, ..
         return together_seen(device, [each for each in listed if each is device or each in with_it])
     if device not in there:
         return WATCHED
+    return all_of((element_there(device, there), _alone(opening, device, there, inputs)))
+
+
+def _alone(opening: Opening, device: Protection, there: Sequence[Protection], inputs: tuple[Input, ...]) -> Watch:
+    """Whether a device has an input for itself, as far as others that nobody told to be on one leave it any."""
     if len(there) > MOST_PLACED:
         return Watch(None, (device.input.path,))
     places = _places(opening, tuple(there), inputs)

@@ -13,6 +13,7 @@ from sillwright.circuit.watching import (
     MOST_PLACED,
     Watch,
     crowded,
+    element_there,
     strips_seen,
     together_seen,
     values_of,
@@ -33,6 +34,9 @@ from sillwright.hookup.words import said
 from sillwright.survey.devices import Protection
 from sillwright.survey.model import Opening
 
+NO_ELEMENT = N_(
+    "It was looked at and holds no end element: alone on its input it is a plain edge, which nobody watches."
+)
 MOST = 60
 """Devices of an opening that are joined, and inputs that are looked at; no opening has as many."""
 NO_CATALOGUE = Sentence(
@@ -160,9 +164,13 @@ def _sharing(
     """Devices that hide each other are not watched; edges in one loop, or on a converter for two, are."""
     both = together(joint, allotted.joints)
     there = [devices[each.device] for each in both if devices[each.device].state.value not in GONE]
-    if joint.watched is False or len(there) < 2 or devices[joint.device] not in there:
+    device = devices[joint.device]
+    if len(there) < 2:
+        alone = element_there(device, wired(devices.values()))
+        return joint if alone.value is True else _watched_as(joint, alone, said(NO_ELEMENT))
+    if joint.watched is False or device not in there:
         return joint
-    watch = BLIND if too_many(both, catalogue) else together_seen(devices[joint.device], there)
+    watch = BLIND if too_many(both, catalogue) else together_seen(device, there)
     if not all(each.input.known for each in there) and watch.value is not True:
         watch = Watch(None, watch.open or tuple(each.input.path for each in there))
     others = [each.name for each in both if each is not joint]

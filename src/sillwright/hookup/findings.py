@@ -162,9 +162,26 @@ def _end_element(joint: Joint, device: Protection, inlet: Inlet | None) -> Itera
             facts=(device.end_element_at.path,),
             place=place_of(joint),
         )
+    if device.resistance.standing == "none there" and not joint.shared_with:
+        yield _no_element(joint, device)
     own, wanted = values_of(device.resistance), inlet.ohms if inlet else ()
     if joint.way == "direct" and joint.input_circuit == "resistor" and len(own) == 1 and len(wanted) == 1:
         yield from _value(joint, device, inlet, own[0], wanted[0])
+
+
+def _no_element(joint: Joint, device: Protection) -> Finding:
+    return found(
+        "HOOK-3",
+        "act",
+        N_("{device} was looked at and holds no end element."),
+        {"device": joint.name},
+        do=N_("Fit an edge that holds the element in its far end; one at the board makes good nothing."),
+        why=N_(
+            "Without an element the operator sees no more of it than of a plain edge: cut off, it is not missed."
+        ),
+        facts=(device.resistance.path, f"{joint.device}.circuit"),
+        place=place_of(joint),
+    )
 
 
 def _value(joint: Joint, device: Protection, inlet: Inlet | None, own: float, wanted: float) -> Iterator[Finding]:

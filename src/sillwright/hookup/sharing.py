@@ -66,6 +66,8 @@ def how_shared(joint: Joint, watched: bool | None, chain: bool) -> str | None:
         return N_(
             "It holds the only end element beside {others}: the operator sees when it is cut off, and no more."
         )
+    if watched is False and chain and joint.joined == "end_to_end":
+        return N_("It stands end to end with {others}, and not just one of them holds an end element.")
     if watched is False and chain and joint.joined in BESIDE:
         return N_("It hangs side by side with {others} on one input: cut off, it is not missed.")
     if watched is None and chain:
@@ -117,6 +119,9 @@ def _chain(
         values |= {"both": Amount(ohms.both, "ohm"), "left": Amount(ohms.left, "ohm")}
         text = _both_end(way)
         why = N_("Two elements look like a wet edge; with one edge cut off {left} are left, and nobody sees it.")
+    elif loop and all(each.resistance.standing == "none there" for each in devices):
+        text = N_("{devices} are on {input}, and none of them holds an end element.")
+        why = N_("Without one the operator sees no more of them than of plain edges: cut off, they are not missed.")
     elif way == "end_to_end":
         return
     else:

@@ -2,7 +2,7 @@
 // The twin of duty/chain.py.
 import { FALSE, OPEN, TRUE, allJudged, anyJudged, candidates, judgedAll } from "./judged.js";
 import { Group } from "./survey.js";
-import { canBeElement, crowded, inputTold, loopSeen, onlyStops, sameName, togetherSeen, valuesOf, wired } from "./watching.js";
+import { canBeElement, crowded, elementThere, inputTold, loopSeen, onlyStops, sameName, togetherSeen, valuesOf, wired } from "./watching.js";
 
 // Whether the operator's instructions were in somebody's hands: title, page, reader and date are recorded.
 function instructionsRead(rules, opening) {
@@ -156,6 +156,11 @@ function besideOthers(rules, opening, device, inputs) {
   const sharing = listed.filter((each) => each === device || withIt.includes(each));
   if (withIt.length) return togetherSeen(rules.devices, device, sharing);
   if (!there.includes(device)) return TRUE;
+  return allJudged([elementThere(rules.devices, device, there), alone(rules, opening, device, there, inputs)]);
+}
+
+// Whether a device has an input for itself, as far as others that nobody told to be on one leave it any.
+function alone(rules, opening, device, there, inputs) {
   if (there.length > rules.devices.most_placed) return OPEN(device.get("input").path);
   const places = new Map(there.map((each) => [each.path, placesOf(rules, opening, each, inputs)]));
   if (!crowded(places, device.path)) return TRUE;

@@ -58,6 +58,20 @@ function enough(devices, count) {
   return short.every(Boolean) && count.standing !== "assumed" ? FALSE : OPEN(count.path);
 }
 
+// Whether a device that has its input for itself ends in an element: looked for and not found, it is a plain one.
+export function elementThere(devices, device, there) {
+  const circuits = valuesOf(device.get("circuit"));
+  if (!circuits.includes("resistor") || device.get("resistance").standing !== "none there") return TRUE;
+  const loop = there.some((each) => each !== device && mayBeOneLoop(devices, each, device));
+  return loop ? OPEN(device.get("input").path) : ifOf(device, circuits, ["resistor"], FALSE);
+}
+
+function mayBeOneLoop(devices, one, other) {
+  const edges = allEdges(devices, [one, other]) && valuesOf(one.get("circuit")).includes("resistor");
+  const names = new Set([inputTold(one), inputTold(other)]);
+  return edges && (names.has(null) || names.size === 1);
+}
+
 // What was found of some circuits, where the device may be of another.
 function ifOf(device, circuits, some, found) {
   const all = circuits.every((each) => some.includes(each));
