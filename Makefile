@@ -21,7 +21,7 @@ unexport PYTHONPATH PYTHONHOME VIRTUAL_ENV
 
 # ---------------------------------------------------------------- what people call
 
-.PHONY: help study serve test test-all test-long test-postgres bench lock units commands messages survey-page catalogue-page pictures tidy clean setup setup-dev check-style
+.PHONY: help study serve test test-all test-long coverage test-postgres bench lock units commands messages survey-page catalogue-page pictures tidy clean setup setup-dev check-style
 
 help: ## list the commands
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/make \1	\2/p' Makefile | expand -t 20
@@ -48,6 +48,9 @@ test-all: check-style ## the same with the slow tests, and the web application's
 test-long: $(DEV) ## what the tests compare by the thousand, by the ten thousand
 	@$(SAY) "checking: what is compared by the thousand"
 	@SILLWRIGHT_LONG=1 $(BIN)/pytest -n $(PROCESSES) -q -m long
+
+coverage: $(DEV) ## the lines and branches of the core that no test runs; takes nearly three times as long
+	@$(BIN)/pytest $(TESTING) --cov --cov-branch --cov-report=term-missing:skip-covered
 
 test-postgres: $(DEV) ## the web application's tests on a PostgreSQL that they start themselves
 	@$(SAY) "checking: tests on PostgreSQL"
@@ -97,9 +100,8 @@ clean: ## remove what the commands above made, the papers in out/ too
 setup: $(RUN) ## only set up what `make study` needs
 setup-dev: $(DEV) ## only set up what `make test` needs
 
-TESTING = -n $(PROCESSES) --dist worksteal -q --cov --cov-branch --cov-report=term-missing:skip-covered \
-	--ignore=tests/web
-# Apart: branch coverage is asked of the parts below, and would slow down every page.
+TESTING = -n $(PROCESSES) --dist worksteal -q --ignore=tests/web
+# Apart: the tests of a file share a server and a browser.
 WEB_TESTING = -n $(PROCESSES) --dist loadfile -q tests/web
 
 check-style: $(DEV)
