@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import io
+import struct
+import tracemalloc
 import zipfile
+import zlib
 
 import pytest
 
@@ -136,3 +139,39 @@ def test_a_hostile_workbook_is_refused_whatever_it_is_called(content, said):
         with pytest.raises(DocumentError) as caught:
             catalogue_of(content, "parts.dat", packed=packed_so)
         assert said in str(caught.value)
+
+
+def lying(method: int, claimed: int = 100, megabytes: int = 300) -> bytes:
+    """A workbook whose one part says that it is small, and holds hundreds of megabytes."""
+    target, begin = io.BytesIO(), b"<a>".ljust(claimed)
+    with (
+        zipfile.ZipFile(target, "w", method, compresslevel=9) as archive,
+        archive.open("xl/worksheets/sheet1.xml", "w") as part,
+    ):
+        part.write(begin)
+        for _ in range(megabytes):
+            part.write(b" " * 1_000_000)
+    raw = bytearray(target.getvalue())
+    for crc, size in ((14, 22), (raw.rfind(b"PK\x01\x02") + 16, raw.rfind(b"PK\x01\x02") + 24)):
+        struct.pack_into("<I", raw, crc, zlib.crc32(begin))
+        struct.pack_into("<I", raw, size, claimed)
+    return bytes(raw)
+
+
+@pytest.mark.parametrize("method", [zipfile.ZIP_DEFLATED, zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA])
+def test_a_part_that_says_it_is_small_is_unpacked_no_further_than_it_says(method):
+    content = lying(method)
+    assert len(content) < MOST_BYTES
+    tracemalloc.start()
+    try:
+        with pytest.raises(DocumentError, match="cannot be read"):
+            catalogue_of(content, "parts.xlsx")
+        assert tracemalloc.get_traced_memory()[1] < 30_000_000
+    finally:
+        tracemalloc.stop()
+
+
+@pytest.mark.parametrize("typed", ["8.25%", "8.25 percent", '"8.25 %"'])
+def test_a_tax_with_its_sign_is_not_a_hundredth_of_it(typed):
+    assert "write the number alone" in refused(f"tax_percent: {typed}\n")
+    assert read("tax_percent: 8.25\n").tax_percent == 8.25

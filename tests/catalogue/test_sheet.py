@@ -313,8 +313,32 @@ def test_converters_and_listings_of_an_input_stand_in_sheets_of_their_own():
     assert "via!C4 (via[0].converter): not in this catalogue, read “W”" in refused(wrong)
 
 
+def test_a_cell_that_is_merged_down_is_refused():
+    book = openpyxl.load_workbook(io.BytesIO(workbook(profiles=[*EDGES, ["F", "factory_sealed"]])))
+    book["profiles"].merge_cells("C3:C4")
+    assert "profiles!C3: one cell merged over C3:C4" in refused(saved(book))
+
+
 def test_a_name_that_begins_like_a_formula_is_text():
     book = openpyxl.load_workbook(io.BytesIO(workbook(profiles=EDGES)))
     cell = book["profiles"]["A3"]
     cell.value, cell.data_type = "=cmd|' /C calc'!A0", "s"
     assert read(saved(book)).profiles[0].name == "=cmd|' /C calc'!A0"
+
+
+@pytest.mark.parametrize(
+    ("style", "read_so"), [("0.00%", False), ("0%;-0%", False), ("0.00", True), ('0.00" %"', True)]
+)
+def test_a_number_that_shows_as_a_percentage_is_not_read_as_a_hundredth_of_it(style: str, read_so: bool):
+    book = openpyxl.load_workbook(io.BytesIO(workbook([*PAIRS, ("tax_percent", 0.0825)])))
+    book[HEAD].cell(5, 2).number_format = style
+    if read_so:
+        assert read(saved(book)).tax_percent == 0.0825
+    else:
+        assert f"{HEAD}!B5: the format of the cell shows a percentage" in refused(saved(book))
+
+
+def test_a_price_that_shows_as_a_percentage_is_no_price():
+    book = openpyxl.load_workbook(io.BytesIO(edges("price.each", None, 0.4)))
+    book["profiles"].cell(3, 6).number_format = "0%"
+    assert "profiles!F3: the format of the cell shows a percentage" in refused(saved(book))

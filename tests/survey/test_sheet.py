@@ -350,6 +350,19 @@ def test_a_tag_that_stands_twice_or_is_missing_names_its_row():
     assert "Openings!B5 (tag): “tag” is missing" in said
 
 
+def test_a_cell_that_is_merged_down_says_nothing_of_the_rows_below_it_and_is_refused():
+    rows = [["tag", "door.kind", "name"], [], ["B1", "sectional", "Bay"], ["B2"], ["B3", "grille"]]
+    book = openpyxl.load_workbook(io.BytesIO(workbook(rows)))
+    book["Openings"].merge_cells("B3:B4")
+    book["Openings"].merge_cells("C5:D5")  # along its row it is in nobody's way
+    target = io.BytesIO()
+    book.save(target)
+    said = refused(target.getvalue())
+    assert "Openings!B3: one cell merged over B3:B4: for which of the rows it stands is not said" in said
+    assert "part it, and write the value into each row" in said
+    assert "1 mistake" in said
+
+
 @pytest.mark.parametrize(
     ("site", "said"),
     [

@@ -10,6 +10,7 @@ from sillwright.base.model import FieldSpec
 from sillwright.base.node import Mistakes, Node, short
 from sillwright.base.words import N_, say
 from sillwright.catalogue.columns import FEET_AND_INCHES
+from sillwright.survey.merged import of_merged
 from sillwright.survey.workbook import Cell, of_its_format, shows_another
 
 DAYS = {"priced_on", "on"}
@@ -35,6 +36,9 @@ def key_at(cell: Cell, name: str) -> Node:
 
 def value_in(cell: Cell, spec: FieldSpec, unit: str, mistakes: Mistakes) -> Node | None:
     """The node of one value; None where the cell is refused or says ``?``, which is as good as empty."""
+    if cell.over:
+        note(mistakes, cell, *of_merged(cell.over))
+        return None
     if cell.kind == "f":
         accepted = say(N_("write its value: what it showed is nobody's reading"))
         note(mistakes, cell, say(N_("a formula")), accepted)
@@ -59,6 +63,10 @@ def value_in(cell: Cell, spec: FieldSpec, unit: str, mistakes: Mistakes) -> Node
 
 def _scalar(cell: Cell, text: str, spec: FieldSpec, unit: str, mistakes: Mistakes) -> Node | None:
     found: str | int | float | bool = text
+    if spec.kind == "number" and cell.percent:
+        said = say(N_("the format of the cell shows a percentage, a hundred times what is in it"))
+        note(mistakes, cell, said, say(N_("format the cell as a number, type it anew")))
+        return None
     if spec.kind == "number" and unit and quantity.BARE.fullmatch(text):
         if shows_another(cell, unit):
             note(mistakes, cell, *of_its_format(cell))

@@ -24,7 +24,7 @@ IN_LISTS = {"stock": Limits(above=0, at_most=60), "end_elements": Limits(above=0
 
 
 def mistakes_at_the_top(head: Node) -> Iterator[Wrong]:
-    """What is wrong with the name, the currency and the date of a catalogue."""
+    """What is wrong with the name, the currency, the date and the tax of a catalogue."""
     told = {name: node.text for name, _, node in head.pairs if node.kind == "scalar" and not node.empty}
     if "name" in told:
         yield from _name_itself("name", told["name"])
@@ -32,6 +32,10 @@ def mistakes_at_the_top(head: Node) -> Iterator[Wrong]:
         yield Wrong("currency", say(N_("not an ISO 4217 currency code")), accepted)
     if "priced_on" in told and not _is_day(told["priced_on"]):
         yield Wrong("priced_on", say(N_("not a date")), say(N_("write year-month-day: {day}"), day="2026-03-04"))
+    if "%" in (tax := told.get("tax_percent", "")) or "percent" in tax:  # of which a hundredth would be read
+        yield Wrong(
+            "tax_percent", say(N_("a percentage with its sign")), say(N_("write the number alone, like 8.25"))
+        )
 
 
 def mistakes_among(rows: Rows) -> Iterator[tuple[Row, Wrong]]:

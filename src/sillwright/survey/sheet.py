@@ -24,6 +24,7 @@ from sillwright.base.nearest import did_you_mean
 from sillwright.base.node import Mistakes, Node, short
 from sillwright.base.words import N_, say
 from sillwright.survey.from_node import WRAPPER, survey_from
+from sillwright.survey.merged import of_merged
 from sillwright.survey.model import FORMAT, Opening, Site, Survey
 from sillwright.survey.spec import Group, GroupSpec, Spec, join
 from sillwright.survey.workbook import Cell, address, cells_of, of_its_format, shows_another
@@ -328,6 +329,9 @@ def _at(cell: Cell, **parts: Any) -> Node:
 
 def _node(cell: Cell, spec: Spec, unit: str, mistakes: Mistakes) -> Node | None:
     """One value: a cell's text, number, date or answer, as its fact reads it. None where it is refused."""
+    if cell.over:
+        _note(mistakes, cell, *of_merged(cell.over))
+        return None
     if cell.kind == "f":
         _note(mistakes, cell, say(N_("a formula")), say(N_("write its value: what it showed is nobody's reading")))
         return None

@@ -11,6 +11,7 @@ import warnings
 import zipfile
 import zlib
 from collections.abc import Iterator
+from copy import copy
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
@@ -25,6 +26,7 @@ from openpyxl.utils import get_column_letter
 from sillwright.base.errors import DocumentError, Mistake
 from sillwright.base.node import MOST_BYTES, short
 from sillwright.base.words import N_, say
+from sillwright.survey.merged import merged_down
 
 MOST_ROWS, MOST_COLUMNS = 5_000, 400
 MOST_CELLS = 100_000
@@ -33,6 +35,7 @@ _MOST_PARTS = 500
 _MOST_UNPACKED = 2_500_000
 _SMALL_PARTS = {"styles.xml": 300_000, "sharedStrings.xml": 1_500_000}
 _SMALL_PART = 1_000_000
+_PACKED = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 _MOST_DEPTH, _MOST_ELEMENTS = 60, 200_000
 _BEFORE_XML = b"\xef\xbb\xbf\xff\xfe\x00 \t\r\n"
 _OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"
@@ -56,6 +59,8 @@ class Cell:
     value: Any
     kind: str  # the library's letter: n number, s text, b boolean, d date, f formula, e error
     added: str = ""  # words that the format of a number shows and the cell does not hold: mm of ``0" mm"``
+    percent: bool = False  # the format of a number shows a hundred times what the cell holds
+    over: str = ""  # the range over which it is merged, where that is more than one row
 
     @property
     def address(self) -> str:
@@ -152,11 +157,28 @@ class _Counter(ContentHandler):
         self.depth -= 1
 
 
+def _unpacked(archive: zipfile.ZipFile, part: zipfile.ZipInfo) -> bytes:
+    """A part, unpacked no further than one byte beyond what it says of its size.
+
+    Raises :class:`ValueError` where it holds more than it says, or is packed in another way than workbooks are: the
+    archive's reader unpacks such a part whole before it cuts it off, and a kilobyte may hold gigabytes.
+    """
+    if part.compress_type not in _PACKED:
+        raise ValueError("packed in another way")
+    open_ended = copy(part)
+    open_ended.file_size += 1
+    with archive.open(open_ended) as file:
+        content = file.read(open_ended.file_size)
+    if len(content) != part.file_size:
+        raise ValueError("another size than it says")
+    return content
+
+
 def _look_into_the_parts(archive: zipfile.ZipFile, name: str) -> None:
     counter = _Counter()
     try:
         for part in archive.infolist():
-            inside = archive.read(part)
+            inside = _unpacked(archive, part)
             if inside.lstrip(_BEFORE_XML).startswith(b"<"):  # whatever its name says
                 counter.depth = 0
                 sax.parseString(inside, counter)
@@ -190,6 +212,7 @@ def _cells_of(sheet: Any, title: str, name: str) -> Iterator[Cell]:
     if not hasattr(sheet, "reset_dimensions"):
         said = say(N_("“{sheet}” is a chart, not a table"), sheet=title)
         raise _refused(name, said, say(N_("name the table of openings so")))
+    merged = merged_down(sheet.parent._archive.read(sheet._worksheet_path))  # the library reads none in this way
     sheet.reset_dimensions()  # what a file says of its own size is not believed
     count = 0
     for row, cells in enumerate(sheet.iter_rows(), 1):
@@ -201,8 +224,10 @@ def _cells_of(sheet: Any, title: str, name: str) -> Iterator[Cell]:
             count += 1
             if row > MOST_ROWS or column > MOST_COLUMNS or count > MOST_CELLS:
                 raise _too_many(name, address(title, row, column))
-            added = _added(cell.number_format) if cell.data_type == "n" else ""
-            yield Cell(title, row, column, cell.value, cell.data_type, added)
+            style = cell.number_format if cell.data_type == "n" else ""
+            shown, percent = _added(style), "%" in _LITERAL.sub("", style)
+            over = merged.get((row, column), "")
+            yield Cell(title, row, column, cell.value, cell.data_type, shown, percent, over)
 
 
 def _added(style: str) -> str:
