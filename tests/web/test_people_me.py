@@ -47,13 +47,14 @@ def test_what_cannot_be_kept_of_a_person_is_named(world: World, name: str, units
     assert world.people["reader"].name == "Reader"
 
 
-def test_signing_out_everywhere_ends_every_session_of_this_person_and_nothing_else(world: World) -> None:
+def test_signing_out_everywhere_ends_every_session_and_key_of_this_person_and_nothing_else(world: World) -> None:
     here, there, another = Client(), Client(), Client()
     for client in (here, there):
         sign_in(client, READER)
     never_listed = world.client("reader")  # a session that the list of sessions does not know
     sign_in(another, "technician@people.example")
-    key, _token = make_key(world.people["reader"], "nightly run", "read", date.fromisoformat(in_days(9)))
+    day = date.fromisoformat(in_days(9))
+    key, others = (make_key(world.people[who], "run", "read", day)[0] for who in ("reader", "owner"))
     cookies = [each.cookies["session"].value for each in (here, there, never_listed)]
     answer = here.post("/me/sign-out-everywhere/", follow=True)
     assert "signed out on every device" in answer.content.decode()
@@ -65,7 +66,8 @@ def test_signing_out_everywhere_ends_every_session_of_this_person_and_nothing_el
     assert not UserSession.objects.filter(user=world.people["reader"]).exists()
     assert another.get("/me/").status_code == 200
     key.refresh_from_db()
-    assert key.good
+    others.refresh_from_db()
+    assert (key.good, others.good) == (False, True)
     assert Event.objects.filter(verb="signed out everywhere", who=world.people["reader"]).count() == 1
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import logging
+from smtplib import SMTPRecipientsRefused
 from typing import Any, ClassVar
 
 from allauth.account.adapter import DefaultAccountAdapter
@@ -11,7 +13,11 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from sillwright.base.errors import OutputError
+from sillwright.base.words import N_, say
 from sillwright.web.accounts.noting import note_failed
+
+log = logging.getLogger("sillwright.mail")
 
 CODE_WRONG = gettext_lazy("This code or passkey is not right, or its time is over. Try again.")
 TOO_MANY = gettext_lazy("Too many tries. Wait five minutes, then try again.")
@@ -39,6 +45,19 @@ class ByInvitation(DefaultAccountAdapter):  # type: ignore[misc]
     def authentication_failed(self, request: HttpRequest, **credentials: Any) -> None:
         """Called for an unknown address and for a wrong password alike."""
         note_failed(request, credentials.get("email") or "")
+
+    def send_mail(self, template_prefix: str, email: str, context: dict[str, Any]) -> None:
+        """Send a mail. That a server refuses the recipient is told to nobody: no answer tells addresses apart.
+
+        Raises :class:`OutputError` where no mail can be sent.
+        """
+        try:
+            super().send_mail(template_prefix, email, context)
+        except SMTPRecipientsRefused:
+            log.warning("mail refused")
+        except OSError as error:
+            said = N_("The mail could not be sent. Try again later; if it stays so, tell whoever runs this server.")
+            raise OutputError(say(said)) from error
 
     def get_password_change_redirect_url(self, request: HttpRequest) -> str:
         """Every session has ended: to the page where one signs in."""

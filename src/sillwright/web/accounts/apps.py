@@ -6,12 +6,13 @@ from django.apps import AppConfig
 
 
 class Accounts(AppConfig):
-    """Notes signing in and out from the start."""
+    """Notes signing in and out from the start, and ends keys with the password."""
 
     name = "sillwright.web.accounts"
 
     def ready(self) -> None:
         """Called once everything is loaded."""
-        from sillwright.web.accounts.noting import listen
+        from sillwright.web.accounts import ending, noting
 
-        listen()
+        noting.listen()
+        ending.listen()

@@ -9,6 +9,7 @@ from django.db import transaction
 from django.http import Http404, HttpRequest
 from django.utils.translation import gettext as _
 
+from sillwright.web.accounts.inviting import withdraw
 from sillwright.web.accounts.models import Membership, Organisation, User
 from sillwright.web.accounts.roles import PEOPLE, Role
 from sillwright.web.records.audit import record
@@ -73,6 +74,8 @@ def change_role(member: Membership, role: Role, *, request: HttpRequest | None =
     )
     current.role = role.value
     current.save(update_fields=["role"])
+    if current.role not in PEOPLE:
+        _end_invitations(current, request)
 
 
 @transaction.atomic
@@ -83,7 +86,14 @@ def remove(member: Membership, *, request: HttpRequest | None = None) -> None:
     leaves = request is not None and request.user.pk == member.user_id
     verb = "member left" if leaves else "member removed"
     record(request, verb, f"{member.user.name}: {current.role}", organisation=current.organisation)
+    _end_invitations(current, request)
     current.delete()
+
+
+def _end_invitations(member: Membership, request: HttpRequest | None) -> None:
+    """Who may not invite any more has no open invitation left, not even one that leads back in."""
+    for each in member.organisation.invitations.filter(by=member.user_id, used_by=None, withdrawn=None):
+        withdraw(each, request=request)
 
 
 def _locked(member: Membership) -> Membership:

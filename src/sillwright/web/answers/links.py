@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from sillwright.web.answers.papers import handed_out
-from sillwright.web.records.links import DAYS, count, link_of, make_link, withdraw
+from sillwright.web.records.links import DAYS, count, is_away, link_of, make_link, may_show, withdraw
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Link, Paper
 from sillwright.web.records.papers import last_written
@@ -35,9 +35,13 @@ def links(request: HttpRequest, id: UUID) -> HttpResponse:
             made = request.build_absolute_uri(reverse("shared", args=[token]))
         except Refused as refused:
             wrong = str(refused)
+    made_so_far = list(paper.links.select_related("by").order_by("-made")[:200])
+    out = [who for who in {each.by for each in made_so_far} if not may_show(who, paper)]
     told = {
         "paper": paper,
-        "links": paper.links.select_related("by").order_by("-made")[:200],
+        "links": made_so_far,
+        "away": is_away(paper),
+        "out": out,
         "days": DAYS,
         "usual": USUAL,
         "made": made,

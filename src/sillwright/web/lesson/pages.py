@@ -26,11 +26,14 @@ from sillwright.web.accounts.members import membership_of
 from sillwright.web.accounts.models import Membership
 from sillwright.web.accounts.roles import MAY
 from sillwright.web.answers.files import as_file
+from sillwright.web.answers.limits import one_too_many
+from sillwright.web.answers.papers import MOST_A_MINUTE
 from sillwright.web.lesson.attending import counting, due_by
 from sillwright.web.lesson.handout import CHOICES, handout_of, roll_of
 from sillwright.web.lesson.models import Lesson
 from sillwright.web.lesson.shown import complaint, how_it_ended, steps_of, was
 from sillwright.web.lesson.teaching import LASTS, Wanted, begin, under
+from sillwright.web.pages.refusals import refused as refusal
 from sillwright.web.people.who import person
 from sillwright.web.records.log import Refused
 from sillwright.web.sites.mine import key_of
@@ -184,6 +187,9 @@ def handout(request: HttpRequest, id: UUID) -> HttpResponse:
 def handout_file(request: HttpRequest, id: UUID) -> HttpResponse:
     """The handout as a PDF."""
     found = under(lesson_for(request, id))
+    if one_too_many(request, "papers", MOST_A_MINUTE):
+        words = _("Many papers were made just now. Wait a minute, then try again.")
+        return refusal(request, 429, _("Too many papers"), words)
     choice, listed = _asked(request)
     content = handout_paper(
         handout_of(found, choice),

@@ -15,7 +15,6 @@ from sillwright.takeoff.ordering.quote import LONGEST_TEXT
 from sillwright.web.orders.chosen import chosen_from, openings_for
 from sillwright.web.orders.entered import Entries
 from sillwright.web.records.models import Opening
-from sillwright.web.records.text import as_seen
 
 HOLDS = timedelta(days=30)
 """How long an offer holds, unless another day is entered."""
@@ -26,7 +25,7 @@ def about_from(told: Mapping[str, Any], reader: Reader, today: date) -> dict[str
     """What was entered for a quote as a whole, as it is kept. Raises :class:`DocumentError`."""
     said = Entries(told, "", reader)
     found: dict[str, Any] = {
-        "title": as_seen(said.text("title", wanted=True)),
+        "title": said.name("title"),
         "to": said.text("to", 1000),
         "words": said.text("words", 4000),
         "exclusions": said.lines("exclusions"),
@@ -58,7 +57,7 @@ def alternative_from(
     Raises :class:`DocumentError`.
     """
     said = Entries(told, place, reader)
-    name = as_seen(said.text("name", wanted=True))
+    name = said.name("name")
     if name.casefold() in {each.casefold() for each in others}:
         said.wrong("name", _("Another alternative has this name; call them differently."))
     chosen = []

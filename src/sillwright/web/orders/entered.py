@@ -14,7 +14,7 @@ from django.utils.translation import gettext as _
 from sillwright.base.errors import DocumentError, InputError, Mistake, QuantityError
 from sillwright.base.quantity import is_decimal_feet, parse
 from sillwright.base.words import ENGLISH, Reader, retold
-from sillwright.web.records.text import unkept
+from sillwright.web.records.text import as_seen, unkept
 
 LINE, TEXT = 200, 4000
 """Signs of what is entered in one line, and in a field of several."""
@@ -53,6 +53,14 @@ class Entries:
         else:
             return words
         return ""
+
+    def name(self, name: str) -> str:
+        """A text that something is called by, as an eye reads it; one of which nothing is seen is noted."""
+        words = self.text(name, wanted=True)
+        seen = as_seen(words)
+        if words and not seen:
+            self.wrong(name, _("This is missing."))
+        return seen
 
     def lines(self, name: str, most: int = 20) -> list[str]:
         """The lines of a text, or the members of a list, without empty ones."""

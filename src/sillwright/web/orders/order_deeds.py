@@ -46,6 +46,7 @@ from sillwright.web.orders.orders import (
     split,
     take_catalogue,
 )
+from sillwright.web.orders.pressed import release_again
 from sillwright.web.orders.quotes import catalogue_at
 from sillwright.web.orders.received import (
     ORIGINS,
@@ -64,6 +65,7 @@ from sillwright.web.records.answers import reader_for
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Opening
 from sillwright.web.records.seen import fetched
+from sillwright.web.sites.mine import key_in
 
 MOST_DIFFERENCES = 500
 
@@ -102,7 +104,11 @@ def order_release(request: HttpRequest, id: UUID) -> HttpResponse:
         said.refuse()
         on = timezone.localdate()
         seen = request.POST.get("seen", "")
-        release_order(row, said.reader, seen=seen, on=on, name=name, by=person(request), request=request)
+        try:
+            release_order(row, said.reader, seen=seen, on=on, name=name, by=person(request), request=request)
+        except Refused:
+            if not release_again(row, person(request)):
+                raise
         messages.success(request, _("It is released. Its sheet stays as it is."))
 
     return _try(request, row, deed) or redirect("order", id=id)
@@ -249,7 +255,7 @@ def goods_in(request: HttpRequest, id: UUID, line: int) -> HttpResponse:
     asks = asks_of(ordered.line, known, options)
 
     def keep() -> None:
-        told = goods_in_from(request.POST, keys, reader)
+        told = {**goods_in_from(request.POST, keys, reader), "form": str(key_in(request))}
         note(row, "goods_in", told, line=line, by=person(request), request=request)
 
     return _asked(request, row, ordered, reader, asks, keep, "orders/goods_in_page.html")
@@ -264,7 +270,7 @@ def claim(request: HttpRequest, id: UUID, line: int) -> HttpResponse:
     asks = asks_of_claim(options, reader)
 
     def keep() -> None:
-        told = claim_from(request.POST, keys, reader)
+        told = {**claim_from(request.POST, keys, reader), "form": str(key_in(request))}
         note(row, "claim", told, line=line, by=person(request), request=request)
 
     return _asked(request, row, ordered, reader, asks, keep, "orders/claim_page.html")
@@ -314,6 +320,7 @@ def _asked(
     typed = request.POST.dict()
     told |= {
         "order": row,
+        "key": key_in(request),
         "site": row.site,
         "line": line_shown(ordered.line, reader),
         "opening": ordered.opening,

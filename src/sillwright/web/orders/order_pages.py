@@ -38,7 +38,7 @@ from sillwright.web.records.answers import reader_for
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Site
 from sillwright.web.records.seen import fetched
-from sillwright.web.records.text import as_seen
+from sillwright.web.sites.mine import key_in
 
 A_PAGE = 50
 ABOUT = (
@@ -85,6 +85,7 @@ def of_site(request: HttpRequest, id: UUID) -> HttpResponse:
         else [],
         "most": MOST_OPENINGS,
         "title": posted.get("title", site.name),
+        "key": key_in(request),
         **told,
     }
     return render(request, "orders/orders_page.html", shown_now, status=422 if told else 200)
@@ -95,7 +96,8 @@ def _made(request: HttpRequest, site: Site) -> Order:
     lines = first_lines(request.POST, sheaf_of(site, picked(site, request.POST), version))
     told = {"title": request.POST.get("title", ""), "lines": lines}
     found = entered_from(told, site, read(version), reader)
-    return make_order(site, found["title"], found["lines"], version, by=person(request), request=request)
+    made = {"by": person(request), "request": request, "key": key_in(request)}
+    return make_order(site, found["title"], found["lines"], version, **made)  # type: ignore[arg-type]
 
 
 def entered_from(told: Mapping[str, Any], site: Site, catalogue: Catalogue, reader: Reader) -> dict[str, Any]:
@@ -110,7 +112,7 @@ def entered_from(told: Mapping[str, Any], site: Site, catalogue: Catalogue, read
     if not chosen:
         said.wrong("lines", _("Nothing is ordered yet."), _("choose an opening at least"))
     made = {
-        "title": as_seen(said.text("title", wanted=True)),
+        "title": said.name("title"),
         "to": said.text("to", 1000),
         "lines": [each.as_json() for each in chosen],
     }

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
+from uuid import UUID
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -25,6 +26,7 @@ from sillwright.web.orders.files import discard, keep, order_file
 from sillwright.web.orders.kept import packed, unpacked
 from sillwright.web.orders.models import CatalogueVersion, Order, OrderNote, Quote
 from sillwright.web.orders.offers import lines_of, mark
+from sillwright.web.orders.pressed import made_again, note_again
 from sillwright.web.orders.quotes import locked as locked_quote
 from sillwright.web.orders.quotes import next_number, sheaf_for
 from sillwright.web.records.answers import reader_at
@@ -104,11 +106,14 @@ def make_order(
     to: str = "",
     quote: Quote | None = None,
     request: HttpRequest | None = None,
+    key: UUID | None = None,
 ) -> Order:
-    """An order that is not released yet, with the next number of the site's organisation."""
+    """An order that is not released yet, numbered by its organisation; the form of a ``key`` makes one."""
     made = Order(site=site, organisation=site.organisation, quote=quote, title=title, to=to, catalogue=catalogue)
     made.number, made.lines = next_number(Order, site.organisation), lines
     made.by = made.changed_by = by
+    if (before := made_again(key, made)) is not None:
+        return before
     made.save(force_insert=True)
     _record(request, "order made", made, by)
     return made
@@ -268,9 +273,14 @@ def note(
     by: User,
     request: HttpRequest | None = None,
 ) -> OrderNote:
-    """Keep something that was said of a released order, or of one of its lines. Raises :class:`Refused`."""
+    """Keep something that was said of a released order, or of one of its lines. Raises :class:`Refused`.
+
+    The same form (``told["form"]``) with the same in it is kept once.
+    """
     held = locked(row)
     refuse_unless_released(held)
+    if (before := note_again(held, kind, line, told, by)) is not None:
+        return before
     made = OrderNote.objects.create(order=held, kind=kind, line=line, told=dict(told), by=by)
     _record(request, f"order: {made.kind}", held, by)
     return made

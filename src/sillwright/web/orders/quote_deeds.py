@@ -22,6 +22,7 @@ from sillwright.web.orders.fields import mistakes_by_field
 from sillwright.web.orders.files import ENDINGS, MEDIA, name_of, quote_content
 from sillwright.web.orders.models import Quote
 from sillwright.web.orders.orders import order_of
+from sillwright.web.orders.pressed import step_again
 from sillwright.web.orders.quote_pages import quote_page, quotes_of
 from sillwright.web.orders.quotes import (
     about_of,
@@ -39,6 +40,7 @@ from sillwright.web.pages.refusals import refused as refusal
 from sillwright.web.people.who import person
 from sillwright.web.records.answers import reader_for
 from sillwright.web.records.log import Refused
+from sillwright.web.sites.mine import key_in
 
 log = logging.getLogger("sillwright.papers")
 STEPS = ("sent", "accepted", "lost", "expired")
@@ -73,13 +75,18 @@ def _step(request: HttpRequest, row: Quote) -> None:
     reason, alternative = said.text("reason", 1000), said.text("alternative")
     said.refuse()
     who: dict[str, Any] = {"by": person(request), "request": request}
-    if state == "sent":
-        keeps = "keeps_prices" in request.POST
-        send(row, said.reader, seen=request.POST.get("seen", ""), keeps_prices=keeps, **told, **who)
-        messages.success(request, _("It went out. Its files below stay as they are."))
-        return
-    step(row, state, reason=reason, alternative=alternative, **told, **who)
-    messages.success(request, _("Taken down."))
+    same = {**told, "reason": reason, "alternative": alternative}
+    try:
+        if state == "sent":
+            keeps = "keeps_prices" in request.POST
+            send(row, said.reader, seen=request.POST.get("seen", ""), keeps_prices=keeps, **told, **who)
+        else:
+            step(row, state, reason=reason, alternative=alternative, **told, **who)
+    except (Refused, InputError):
+        if not step_again(row, state, same, person(request)):
+            raise
+    gone = _("It went out. Its files below stay as they are.")
+    messages.success(request, gone if state == "sent" else _("Taken down."))
 
 
 def _again(request: HttpRequest, row: Quote, wrong: str) -> HttpResponse:
@@ -124,7 +131,8 @@ def quote_copy(request: HttpRequest, id: UUID) -> HttpResponse:
     until = timezone.localdate() + (row.valid_until - timezone.localdate(row.made))
     about = {**about_of(row), "valid_until": max(until, timezone.localdate()).isoformat(), "ask_again_on": ""}
     try:
-        made = make_quote(row.site, about, row.offered, catalogue_at(row.site), by=person(request), request=request)
+        who = {"by": person(request), "request": request, "key": key_in(request)}
+        made = make_quote(row.site, about, row.offered, catalogue_at(row.site), **who)  # type: ignore[arg-type]
     except Refused as refused:
         return quote_page(request, row, status=422, wrong=str(refused))
     messages.success(request, _("This is a new draft; the other quote stays as it is."))

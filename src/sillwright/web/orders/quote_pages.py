@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, cast
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from django.core.paginator import Paginator
 from django.db.models import Prefetch, QuerySet
@@ -45,6 +45,7 @@ from sillwright.web.records.answers import reader_for
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Site
 from sillwright.web.records.seen import fetched
+from sillwright.web.sites.mine import key_in
 
 A_PAGE = 50
 MOST_FOLLOWED = 1000
@@ -82,6 +83,7 @@ def _page_of_site(request: HttpRequest, site: Site, told: dict[str, Any]) -> Htt
         "openings": to_pick(site, version, reader, told.get("posted", {})) if version and may_write else [],
         "most": MOST_OPENINGS,
         "title": told.get("posted", {}).get("title", site.name),
+        "key": key_in(request),
         **told,
     }
     return render(request, "orders/quotes_page.html", shown_now, status=422 if told else 200)
@@ -100,7 +102,8 @@ def _made(request: HttpRequest, site: Site) -> tuple[Quote | None, dict[str, Any
         about = about_from(
             {"title": posted.get("title", ""), "terms": usual_terms(site.organisation)}, reader, today
         )
-        return make_quote(site, about, offered, version, by=person(request), request=request), {}
+        key = key_in(request)
+        return make_quote(site, about, offered, version, by=person(request), request=request, key=key), {}
     except Refused as refused:
         return None, {"wrong": str(refused), "posted": posted}
     except DocumentError as error:
@@ -131,6 +134,7 @@ def quote_page(request: HttpRequest, row: Quote, *, status: int = 200, **more: A
     newest = newest_of(row.organisation_id)
     told = {
         "quote": row,
+        "key": uuid4(),
         "site": row.site,
         "draft": draft,
         "offered": offered,

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from typing import Any
+from uuid import UUID
 
 from django.db import transaction
 from django.db.models import Max, QuerySet
@@ -25,6 +26,7 @@ from sillwright.web.orders.files import Made, discard, keep, quote_files
 from sillwright.web.orders.kept import packed, unpacked
 from sillwright.web.orders.models import CatalogueVersion, Order, Quote, QuoteFile, QuoteStep
 from sillwright.web.orders.offers import Drafted, drafted, mark
+from sillwright.web.orders.pressed import made_again
 from sillwright.web.orders.taken import Sheaf, sheaf_of
 from sillwright.web.records.audit import record
 from sillwright.web.records.log import Refused
@@ -64,12 +66,15 @@ def make_quote(
     *,
     by: User,
     request: HttpRequest | None = None,
+    key: UUID | None = None,
 ) -> Quote:
-    """A draft, with the next number of the site's organisation."""
+    """A draft, with the next number of its organisation; the form of a ``key`` makes one."""
     made = Quote(site=site, organisation=site.organisation, catalogue=catalogue, offered=offered)
     made.number = next_number(Quote, site.organisation)
     _set_about(made, about)
     made.by = made.changed_by = by
+    if (before := made_again(key, made)) is not None:
+        return before
     made.save(force_insert=True)
     QuoteStep.objects.create(quote=made, state="draft", on=timezone.localdate(), name=by.name, by=by)
     _record(request, "quote made", made, by)

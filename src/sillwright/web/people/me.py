@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.contrib.auth import logout
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from sillwright.web.accounts.sessions import end_all
+from sillwright.web.accounts.ending import end_everything
 from sillwright.web.people.forms import MeForm
 from sillwright.web.people.who import person
-from sillwright.web.records.audit import record
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -33,11 +31,8 @@ def me(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 def sign_out_everywhere(request: HttpRequest) -> HttpResponse:
-    """End every session of this person, on every device; tokens of programs stay."""
-    who = person(request)
-    with transaction.atomic():
-        record(request, "signed out everywhere")
-        end_all(who)
+    """End every session of this person, on every device, and every key for programs."""
+    end_everything(person(request), request=request)
     logout(request)
-    messages.success(request, _("You are signed out on every device."))
+    messages.success(request, _("You are signed out on every device. Keys for programs have ended too."))
     return redirect("account_login")

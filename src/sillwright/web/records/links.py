@@ -1,4 +1,7 @@
-"""Links to papers that need no account: shown once, ended by a day or at will. Their digest alone is kept."""
+"""Links to papers that need no account: shown once, ended by a day or at will. Their digest alone is kept.
+
+A link shows nobody what whoever made it may not see any more, and nothing that was put away.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +17,7 @@ from sillwright.web.accounts.models import User, new_token
 from sillwright.web.records.audit import digest, record
 from sillwright.web.records.log import Refused
 from sillwright.web.records.models import Link, Paper
+from sillwright.web.records.seen import rights_at
 
 DAYS = (1, 7, 30, 90)
 MOST_LINKS = 100
@@ -43,10 +47,22 @@ def withdraw(link: Link, *, by: User, request: HttpRequest | None = None) -> Non
 
 
 def link_of(token: str) -> Link | None:
-    """The link with this secret, where it is good; unknown, ended and withdrawn ones are alike."""
-    links = Link.objects.select_related("paper__site__organisation", "paper__opening", "paper__by")
+    """The link with this secret, where it is good; unknown, ended, withdrawn and closed ones are alike."""
+    links = Link.objects.select_related("paper__site__organisation", "paper__opening", "paper__by", "by")
     found = links.filter(digest=digest(token)).first()
-    return found if found is not None and found.good else None
+    if found is None or not found.good or is_away(found.paper) or not may_show(found.by, found.paper):
+        return None
+    return found
+
+
+def is_away(paper: Paper) -> bool:
+    """Whether its site or its opening was put away; its links open nothing until that is put back."""
+    return paper.site.put_away is not None or (paper.opening is not None and paper.opening.put_away is not None)
+
+
+def may_show(person: User, paper: Paper) -> bool:
+    """Whether somebody still sees the paper, so that a link of that person may show it to others."""
+    return person.is_active and rights_at(person, paper.site_id).read
 
 
 def count(link: Link) -> None:

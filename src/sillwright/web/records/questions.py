@@ -193,7 +193,7 @@ def answered_by(token: str, key: str) -> Question | None:
 
 def _may_keep(question: Question) -> bool:
     """Whether whoever asked may still write there, so that an answer can be kept in that name."""
-    return rights_at(question.by, question.site_id).write
+    return question.by.is_active and rights_at(question.by, question.site_id).write
 
 
 # answering

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
-from unicodedata import normalize
+from unicodedata import category, normalize
 
 _NOT_KEPT = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
 
 _UNSEEN = re.compile(r"[\u00ad\u061c\u200b\u200e\u200f\u202a-\u202e\u2060-\u2064\u2066-\u206f\ufeff]")
+_BLANK = {"\u115f", "\u1160", "\u2800", "\u3164", "\uffa0"}  # letters and symbols by their class, without a stroke
+_UNDRAWN = {"Cc", "Cf", "Mn", "Me", "Zs", "Zl", "Zp"}
 
 
 def as_seen(name: str) -> str:
@@ -15,10 +17,17 @@ def as_seen(name: str) -> str:
 
     Two names that look alike are one, and a name turns no sentence round that it stands in.
 
-    >>> as_seen(" Bay\u200b  1"), as_seen("\u202egate"), as_seen("e\u0301") == "\xe9"
-    ('Bay 1', 'gate', True)
+    A name of which nothing at all is seen is empty.
+
+    >>> as_seen(" Bay\u200b  1"), as_seen("\u202egate"), as_seen("e\u0301") == "\xe9", as_seen("\u3164\u200d")
+    ('Bay 1', 'gate', True, '')
     """
-    return " ".join(_UNSEEN.sub("", normalize("NFC", name)).split())
+    seen = " ".join(_UNSEEN.sub("", normalize("NFC", name)).split())
+    return seen if seen.isascii() or any(map(_shows, seen)) else ""
+
+
+def _shows(sign: str) -> bool:
+    return sign not in _BLANK and category(sign) not in _UNDRAWN
 
 
 def unkept(text: str) -> str:
