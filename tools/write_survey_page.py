@@ -28,6 +28,7 @@ measured}`: somebody looked, and there is none. `[]`: looked for, and there are 
 
 **Quantities** are text with a unit (`10 ft 6 in`, `10' 6-1/2"`, `3.71 m`, `8 in/s`, `-31 degF`, `10 kohm`) or plain
 numbers in SI. A number in quotes without a unit is refused. Feet with a decimal point (`10.6 ft`) are asked about.
+A fraction of one or more (`11/2 in`) is refused: it may be `1-1/2 in` without its gap.
 
 **Sides** are said inside, looking out. `{value: left, from: told, seen_from: outside}` is turned on reading.
 

@@ -307,3 +307,49 @@ class TestSecondLook:
     def test_ohms_that_are_assumed_or_not_to_be_had_are_open(self) -> None:
         for ohms in ({"value": "100 ohm", "from": "assumed"}, {"value": None, "from": "measured"}):
             assert answer(COMMERCIAL, readings=[reading(ohms=ohms, pressed=False)]) == "unknown"
+
+
+class TestTestsByName:
+    """A test counts by its number in the test plan (TEST-1 to TEST-27), however it is written."""
+
+    @pytest.mark.parametrize(
+        "what", ["TEST-10", "test 10", "Test_10", "TEST10", "TEST-010", "TEST–10 board", "TEST-10: middle"]
+    )
+    def test_a_number_is_read_as_it_was_written(self, what: str) -> None:
+        failed = [{"what": what, "result": "not met", "on": "2026-01-05"}]
+        assert answer(COMMERCIAL, tests=failed) == "no"
+        later = {"what": "TEST-10", "result": "met", "on": "2026-02-05"}
+        assert answer(COMMERCIAL, tests=[*failed, later]) == "yes"
+
+    @pytest.mark.parametrize(
+        "what", ["pushed the edge", "TEST-99", "test 2x4 flat", "test 1 ft from the jamb", None]
+    )
+    def test_a_failure_of_nobody_knows_which_test_is_open(self, what: str | None) -> None:
+        found = duty(COMMERCIAL, tests=[{"what": what, "result": "not met", "on": "2026-01-05"}])
+        assert (found.powered_closing, found.deciding_facts) == ("unknown", ("tests",))
+        assert "duty.test_unclear" in finding_ids(found)
+
+    def test_its_own_words_take_it_back(self) -> None:
+        told = [{"what": "pushed the edge", "result": result, "on": day} for result, day in
+                (("not met", "2026-01-05"), ("met", "2026-02-05"))]  # fmt: skip
+        assert answer(COMMERCIAL, tests=told) == "yes"
+
+    def test_what_is_no_test_of_a_device_changes_nothing(self) -> None:
+        assert answer(COMMERCIAL, tests=[{"what": "TEST-26", "result": "not met"}]) == "yes"
+        assert answer(COMMERCIAL, tests=[{"what": twice("TEST-1", "TEST-26"), "result": "not met"}]) == "yes"
+        assert answer(COMMERCIAL, tests=[{"what": twice("TEST-1", "test 9"), "result": "not met"}]) == "unknown"
+
+
+class TestAsFound:
+    def test_found_only_held_speaks_against_a_yes(self) -> None:
+        assert "duty.found_only_held" in finding_ids(duty(COMMERCIAL, as_found="only_held"))
+        held = duty(COMMERCIAL, as_found="only_held", operator__closing_control="held")
+        assert "duty.found_only_held" not in finding_ids(held)
+        assert "duty.found_only_held" not in finding_ids(duty(COMMERCIAL, as_found="only_held", protection=[PLAIN]))
+
+    def test_found_by_a_tap_it_is_not_held_whatever_it_is_set_to(self) -> None:
+        found = duty(COMMERCIAL, protection=[PLAIN], operator__closing_control="held", as_found="closes_by_tap")
+        assert "duty.found_by_tap" in finding_ids(found)
+        assert "duty.held" not in finding_ids(found)
+        said = next(each for each in found.findings if each.id == "duty.powered_closing")
+        assert said.level == "stop"

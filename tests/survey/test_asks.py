@@ -13,7 +13,7 @@ from sillwright.base.fact import ORIGINS
 from sillwright.base.words import Reader, render
 from sillwright.survey.asks import ORIGIN_IN_WORDS, plausibility
 
-from .building import opening_of
+from .building import opening_of, survey_of
 
 US = Reader()
 SIZE = {"door.clear_width": "10 ft 4 in", "door.clear_height": "10 ft"}
@@ -213,3 +213,30 @@ def test_somebody_of_unknown_size_is_asked_about():
     assert "survey.who" in asked({"use.traffic": [{"who": "dragon", "per_hour": 1}]})
     sized = {"who": "stilt walker", "height": "3 m", "depth": "0.5 m", "speed": "1 m/s"}
     assert asked({"use.traffic": [{"who": "adult"}, sized]}) == {}
+
+
+def test_a_coldest_above_the_hottest_is_asked_about():
+    sides = {"surroundings.cold_side": "40 degF", "surroundings.warm_side": "-10 degF"}
+    assert "survey.temperatures" in asked(sides)
+    assert "survey.temperatures" not in asked({**sides, "surroundings.warm_side": "40 degF"})
+    survey = survey_of({}, coldest="100 degF", hottest="5 degF")
+    found = plausibility(survey.openings[0], survey.site)
+    assert [each.facts for each in found if each.id == "survey.temperatures"] == [("site.coldest", "site.hottest")]
+
+
+def test_a_means_that_is_no_device_there_is_asked_about():
+    gate = {"door.kind": "slide_gate", "protection": [{"id": "e1", "kind": "sensing_edge"}]}
+    for means, wrong in ((["e1"], False), (["sensing_edge"], False), (["E1"], True), (["photo_eye"], True)):
+        facts = {**gate, "zones": [{"place": "post", "means": means}]}
+        assert ("survey.means" in asked(facts)) is wrong
+    assert "survey.means" not in asked({"door.kind": "slide_gate", "zones": [{"place": "post", "means": ["e1"]}]})
+
+
+def test_a_name_that_differs_from_the_list_by_a_hyphen_or_a_capital_is_asked_about():
+    def facts(model, through=None):
+        device = {"id": "e1", "kind": "sensing_edge", "model": model, "through": through or []}
+        return {"operator.lists_devices": ["edge-m", "conv-a"], "protection": [device]}
+
+    for model, wrong in (("edge-m", False), ("EDGE-M", True), ("edge m", True), ("edge-n", False), (None, False)):
+        assert ("survey.name_alike" in asked(facts(model))) is wrong
+    assert "“Conv A”" in asked(facts("edge-m", ["Conv A"]))["survey.name_alike"]

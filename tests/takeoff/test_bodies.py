@@ -338,6 +338,35 @@ def test_an_edge_that_is_longer_than_fits_is_not_copied():
     assert "13 ft 10 in, 3 in longer than fits" in found["edge_too_long"]
 
 
+def edges_of(*lengths, **facts):
+    return [
+        {"id": f"e{number}", "kind": "sensing_edge", "length": length, **facts}
+        for number, length in enumerate(lengths, 1)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("edges", "short"),
+    [
+        (edges_of("10 ft"), False),  # 4 in less than the opening: 2 in at each side may be dead (ref edge-dead-end)
+        (edges_of("9 ft 11-15/16 in"), True),
+        (edges_of("9 ft"), True),
+        (edges_of("5 ft", "5 ft"), False),
+        (edges_of("5 ft", None), False),
+        (edges_of("9 ft", state="torn_off"), False),
+    ],
+)
+def test_an_edge_that_cannot_reach_both_jambs_is_named(edges, short):
+    facts = {**SECTIONAL, "door.clear_width": "10 ft 4 in", "protection": edges}
+    assert ("edge_too_short" in said(body_at(facts))) is short
+
+
+def test_between_guides_the_light_is_what_an_edge_has_to_reach_across():
+    clear = {f"door.guide_clear.{place}": "9 ft 9 in" for place in ("floor", "chest", "head")}
+    facts = {**ROLLING, **clear, "door.clear_width": "10 ft 4 in", "protection": edges_of("9 ft 6 in")}
+    assert "edge_too_short" not in said(body_at(facts))
+
+
 def test_brackets_shorten_the_channel_and_ask_for_a_look():
     body = body_at(
         {

@@ -142,6 +142,21 @@ def test_without_floor_or_profile_there_is_no_window_to_speak_of(given: dict[str
     assert found.findings == ()
 
 
+@pytest.mark.parametrize(
+    ("set_at", "unevenness", "too_high"),
+    [("1-5/8 in", None, False), ("1-11/16 in", None, True), ("2 m", None, True), ("1-1/8 in", 5 / 8, True)],
+)
+def test_a_cut_out_above_the_window_of_every_edge_is_too_high(
+    set_at: str, unevenness: float | None, too_high: bool
+) -> None:
+    # board 1-1/2 in + greatest compression 1/4 in - margin 1/8 in - U, an edge that answers without any travel
+    found = at(set_at, unevenness, actuation_travel=None)
+    assert found.setting == ("too high" if too_high else "not known")
+    assert [each.level for each in found.findings] == (["act"] if too_high else [])
+    for each in found.findings:
+        assert "{" not in render(each.text, Reader()) + render(each.do or each.text, Reader())
+
+
 def test_the_sentence_shows_an_owner_what_the_floor_costs() -> None:
     said = in_words(at(unevenness=5 / 8).sentence, Reader())
     assert "between 3/16 in and 13/16 in" in said

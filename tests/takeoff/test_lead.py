@@ -175,6 +175,11 @@ def test_side_6_two_to_six_inches_in_from_the_end(far, wrong):
     assert ("lead_from_end" in said(lead_at({**ROLLING, "lead.from_end": far}))) is wrong
 
 
+@pytest.mark.parametrize(("far", "wrong"), [("0 in", False), ("6 in", False), ("6-1/16 in", True), ("12 ft", True)])
+def test_on_a_panel_the_exit_is_at_most_six_inches_from_the_end(far, wrong):
+    assert ("lead_from_end" in said(lead_at({"door.kind": "sectional", "lead.from_end": far}))) is wrong
+
+
 @pytest.mark.parametrize("lift", ["high", "vertical", "follows_roof"])
 def test_side_7_a_higher_lift_changes_the_wire_and_not_the_end(lift):
     found = lead_at({**SECTIONAL, "door.lift": lift})

@@ -79,8 +79,8 @@ WORDS = {
     "at": ("operator", "box"),
     "what": (
         "TEST-4", "TEST-6", "test-9 edge moving", "TEST-10", "TEST-11", "TEST-24", "force", "Force record",
-        "TEST-12", "jumper", "TEST-٤", "ＴＥＳＴ-6", "test 10", "Test_06", "TEST–9 hand", "test 2x4 flat", "TEST-99",
-        "pushed the edge", "TEST11",
+        "TEST-12", "jumper", "TEST-٤", "ＴＥＳＴ-6", "test 10", "Test_06", "TEST–9 hand", "test 2x4 flat",
+        "TEST-99", "pushed the edge", "TEST11",
     ),
     "id": ("e1", "e9", "a b"),
 }  # fmt: skip

@@ -152,6 +152,9 @@ def _feet_and_inches(plain: str) -> Fraction | None:
     if not match or (match["feet"] is None and match["inches"] is None):
         return None
     feet, inches = (_fraction(match[part]) for part in ("feet", "inches"))
+    if any(_is_run_together(match[part]) for part in ("feet", "inches")):
+        said = say(N_("a fraction of one or more can be read two ways"))
+        raise QuantityError(said, say(N_("write for example {examples}"), examples='"1-1/2 in"'))
     if match["feet"] is not None and match["inches"] is not None:
         if inches >= 12:
             said = say(N_("12 inches or more after feet"))
@@ -172,6 +175,12 @@ def _fraction(text: str | None) -> Fraction:
         said = say(N_("a fraction with nothing below the line"))
         raise QuantityError(said, say(N_("write for example {examples}"), examples='"6-1/2 in"'))
     return sign * (Fraction(whole or 0) + Fraction(part))
+
+
+def _is_run_together(text: str | None) -> bool:
+    """Whether a fraction may be a whole number and a fraction run together: ``11/2`` for ``1 1/2``."""
+    above, slash, below = (text or "").rpartition("/")
+    return bool(slash) and int(re.split("[ +-]", above)[-1]) >= int(below)
 
 
 def _finite(value: float, text: str, unit: str) -> float:

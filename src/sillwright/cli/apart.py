@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from datetime import date
 
 from sillwright.base.errors import SillwrightError
 from sillwright.base.words import N_, Reader, say
@@ -28,4 +29,4 @@ def studied(survey: Survey, reader: Reader, catalogue: Catalogue | None = None) 
 
 
 def _study(survey: Survey, reader: Reader, catalogue: Catalogue | None) -> SiteStudy:
-    return study_site(survey, reader, progress(len(survey.openings)), catalogue=catalogue)
+    return study_site(survey, reader, progress(len(survey.openings)), catalogue=catalogue, today=date.today())

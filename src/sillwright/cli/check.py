@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from pathlib import Path
 
 import click
 
-from sillwright.base.finding import finding_as_json
+from sillwright.base.finding import Finding, finding_as_json
 from sillwright.base.words import N_, Sentence, render
 from sillwright.cli.speech import said
 from sillwright.cli.study import reader_of
 from sillwright.cli.table import plain
+from sillwright.survey.ahead import dates_ahead
 from sillwright.survey.asks import plausibility
-from sillwright.survey.model import Survey
+from sillwright.survey.model import Opening, Survey
 from sillwright.survey.reading import read_survey
 from sillwright.survey.required import missing_facts
 
@@ -40,10 +42,14 @@ def command(file: Path, as_json: bool) -> None:
         click.echo("\n" + said(reader, words, tag=plain(opening.tag.value or "?"), count=known))
         for path in missing_facts(opening):
             click.echo("  " + said(reader, N_("missing: {fact}"), fact=path))
-        for asked in plausibility(opening, survey.site):
+        for asked in _questions(survey, opening):
             click.echo(f"  {asked.id}: {plain(render(asked.text, reader))}")
             if asked.do:
                 click.echo(f"      {plain(render(asked.do, reader))}")
+
+
+def _questions(survey: Survey, opening: Opening) -> tuple[Finding, ...]:
+    return plausibility(opening, survey.site) + dates_ahead(opening, survey.site, date.today())
 
 
 def _ready(survey: Survey) -> Sentence:
@@ -66,7 +72,7 @@ def _document(survey: Survey) -> dict[str, object]:
             {
                 "tag": opening.tag.value,
                 "missing": list(missing_facts(opening)),
-                "questions": [finding_as_json(asked, reader) for asked in plausibility(opening, survey.site)],
+                "questions": [finding_as_json(asked, reader) for asked in _questions(survey, opening)],
             }
             for opening in survey.openings
         ],

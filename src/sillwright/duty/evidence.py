@@ -27,6 +27,12 @@ USUAL_END_ELEMENT = 10e3  # ohm; common practice
 METERED = {"plain", "resistor", "four_wire", "diode_capacitor"}
 
 DEVICE_TESTS = {f"TEST-{number}" for number in (4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 18, 19, 22, 25)}
+TESTS = {f"TEST-{number}" for number in range(1, 28)}
+_CODE = (
+    re.compile(  # TEST-9 edge moving, test_09, Test 9: with a gap only alone, for "test 1 ft from the jamb" is none
+        r"test(?:[-_\u2010-\u2013]?0*([0-9]+)(?![0-9]| ?[x×])| 0*([0-9]+)(?=$|[:;,.(]))"
+    )
+)
 
 
 @dataclass(frozen=True)
@@ -136,10 +142,28 @@ def _fails(circuit: str, ohms: float, pressed: bool, element: float) -> bool:
 
 
 def code_of(test: TestDone) -> str:
-    """The code of a test as it was written, ``TEST-9 edge moving`` too; else the words, in small letters."""
-    words = str(_known(test.what) or "").strip()
-    match = re.match(r"test-\d+", words.lower())
-    return match[0].upper() if match else words.lower()
+    """The code of a test, of ``TEST-9 edge moving`` and ``test 9`` too; else its words, in small letters."""
+    return _code(_known(test.what))
+
+
+def _code(what: object) -> str:
+    words = str(what or "").strip().lower()
+    match = _CODE.match(words)
+    return f"TEST-{int(match[1] or match[2])}" if match else words
+
+
+def unclear_tests(tests: Sequence[TestDone]) -> tuple[TestDone, ...]:
+    """Tests that were not met, of which nobody can tell whether a protective device was tested."""
+    return tuple(test for test in tests if _stands(tests, test) and not all(map(_is_known, _codes(test))))
+
+
+def _codes(test: TestDone) -> list[str]:
+    """The code of a test; of two readings both."""
+    return [_code(each) for each in test.what.rivals] or [code_of(test)]
+
+
+def _is_known(code: str) -> bool:
+    return code in TESTS or code.startswith("force")
 
 
 def failed_tests(tests: Sequence[TestDone]) -> tuple[TestDone, ...]:
@@ -150,8 +174,9 @@ def failed_tests(tests: Sequence[TestDone]) -> tuple[TestDone, ...]:
 def tested_as_failed(tests: Sequence[TestDone]) -> Judged:
     """Whether a test shows a protective device that does not work."""
     parts = [_doubt(tests, test) for test in failed_tests(tests)]
+    parts += [Judged(None, ("tests",)) for _ in unclear_tests(tests)]
     for test in tests:  # of two readings one says that it was not met, or that it was this test
-        codes = {code_of(test), *(str(each).upper() for each in test.what.rivals)}
+        codes = {code_of(test), *(_code(each) for each in test.what.rivals)}
         said = "not met" in {_known(test.result), *test.result.rivals}
         if said and codes & DEVICE_TESTS and (test.result.rivals or test.what.rivals):
             parts.append(Judged(None, ("tests",)))

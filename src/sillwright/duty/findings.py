@@ -13,7 +13,7 @@ from sillwright.base.words import N_, Sentence
 from sillwright.duty import evidence, rulebook
 from sillwright.duty.dated import deciding_dates
 from sillwright.duty.devices import place_of
-from sillwright.duty.held import TRAINED_ONLY, closes_unseen, held_as_it_should_be
+from sillwright.duty.held import TRAINED_ONLY, closes_unseen, found_by_tap, held_as_it_should_be
 from sillwright.duty.model import Answer, DeviceStanding, RuleVerdict
 from sillwright.survey.classified import area_of
 from sillwright.survey.model import Opening, Site
@@ -120,6 +120,8 @@ def _not_working(opening: Opening) -> Iterator[Finding]:
             yield _say("duty.reading", about, place=where)
     for test in evidence.failed_tests(tuple(_told(opening.tests))):
         yield _say("duty.test_not_met", {"test": test.what.value or "?", "day": str(test.on.value or "?")})
+    for test in evidence.unclear_tests(tuple(_told(opening.tests))):
+        yield _say("duty.test_unclear", {"test": test.what.value or "?", "day": str(test.on.value or "?")})
     if opening.as_found.known and opening.as_found.value == "closes_on_objects":
         yield _say("duty.closes_on_objects")
 
@@ -136,7 +138,9 @@ def _answer(opening: Opening, variant: str, rules_known: bool) -> Iterator[Findi
         return
     yield _say(f"duty.powered_closing.{variant}")
     if opening.operator.closing_control.value == "held":
-        yield _say("duty.held")
+        yield _say("duty.found_by_tap" if found_by_tap(opening) else "duty.held")
+    elif variant == "yes" and opening.as_found.known and opening.as_found.value == "only_held":
+        yield _say("duty.found_only_held")
 
 
 def _place_and_use(opening: Opening) -> Iterator[Finding]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 
 from sillwright.base.errors import OutOfRange
 from sillwright.base.finding import Finding, Unknown, by_weight
@@ -18,6 +19,7 @@ from sillwright.study.ohm_findings import ohm_findings
 from sillwright.study.ohms import ohm_histories
 from sillwright.study.one_wording import asked_once
 from sillwright.study.why import why
+from sillwright.survey.ahead import dates_ahead
 from sillwright.survey.asks import plausibility
 from sillwright.survey.model import Opening, Site, Survey
 from sillwright.takeoff import take_off
@@ -32,8 +34,11 @@ def study_site(
     progress: Callable[[int], None] = lambda done: None,
     *,
     catalogue: Catalogue | None = None,
+    today: date | None = None,
 ) -> SiteStudy:
     """Every opening of a site through all chapters; ``progress`` is told how many are done.
+
+    With ``today`` dates that lie ahead are asked about.
 
     With a ``catalogue`` profiles and parts are chosen from it; without one lengths and sides are told alone.
 
@@ -42,7 +47,7 @@ def study_site(
     engine: Engine = "kernel" if len(survey.openings) >= MANY else "plain"
     studied = []
     for done, opening in enumerate(survey.openings, 1):
-        studied.append(study_opening(survey.site, opening, engine=engine, catalogue=catalogue))
+        studied.append(study_opening(survey.site, opening, engine=engine, catalogue=catalogue, today=today))
         progress(done)
     return SiteStudy(survey=survey, openings=tuple(studied), reader=reader)
 
@@ -54,6 +59,7 @@ def study_opening(
     engine: Engine = "plain",
     points: int = POINTS,
     catalogue: Catalogue | None = None,
+    today: date | None = None,
 ) -> OpeningStudy:
     """One opening through all chapters; fewer ``points`` give a rougher band of the contact, sooner."""
     duty = assess(site, opening)
@@ -62,6 +68,7 @@ def study_opening(
     joined = hook_up(opening, catalogue, lead_run=order.way.fixed_wire, cord=order.way.longest)
     findings: list[Finding] = [*duty.findings, *plausibility(opening, site), *further, *order.findings]
     findings += joined.findings
+    findings += dates_ahead(opening, site, today) if today else ()
     ohms = ohm_histories(opening, joined, catalogue)
     findings += ohm_findings(ohms, findings)
     return OpeningStudy(

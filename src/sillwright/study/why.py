@@ -30,7 +30,7 @@ WHY = {
     "protection.*.height": N_("a photo-eye protects a person on the floor only up to 6 in (152 mm) high"),
     "stations": N_("a station that closes without a view of the leaf counts, not only the first"),
     "zones": N_("each zone of a gate needs two unlike means, in both directions"),
-    "tests": N_("force limitation counts only by a force record"),
+    "tests": N_("a test that was not met stands until a later one is; in Europe a force record shows the force"),
     "use.users": N_("the public asks for more protection than trained users"),
     "use.public": N_("the public asks for more protection than trained users"),
     "door.closing_speed": N_("the force of a touch grows with the speed"),
@@ -104,7 +104,7 @@ OF_MEMBER = {
 WHOLE = {
     "protection": N_("the protective devices there"),
     "zones": N_("the entrapment zones of the gate and the means at each"),
-    "tests": N_("a force record"),
+    "tests": N_("the results of its tests, in Europe with a force record"),
     "stations": N_("all stations that close it"),
     "operator.inputs": N_("the operator's inputs for protective devices"),
     "operator.model": N_("the class or name on the operator's plate"),

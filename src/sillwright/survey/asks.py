@@ -34,7 +34,7 @@ def plausibility(opening: Opening, site: Site | None = None) -> tuple[Finding, .
 
     Source: trade rules of thumb, from memory (ASK-1 to ASK-8).
     """
-    asked_of_site = () if site is None else tuple(_differing(site))
+    asked_of_site = () if site is None else (*_differing(site), *_temperatures(site.coldest, site.hottest))
     return asked_of_site + tuple(
         question
         for asked in (
@@ -47,6 +47,9 @@ def plausibility(opening: Opening, site: Site | None = None) -> tuple[Finding, .
             _bent_guide,
             _lead_side,
             _who_passes,
+            _two_sides,
+            _means,
+            _alike,
         )
         for question in asked(opening)
     )
@@ -298,3 +301,66 @@ def _who_passes(opening: Opening) -> Iterator[Finding]:
                 facts=(stream.path,),
                 place="floor",
             )
+
+
+def _two_sides(opening: Opening) -> Iterator[Finding]:
+    yield from _temperatures(opening.surroundings.cold_side, opening.surroundings.warm_side)
+
+
+def _temperatures(cold: Fact[float], warm: Fact[float]) -> Iterator[Finding]:
+    if cold.value is not None and warm.value is not None and cold.value > warm.value:
+        yield _ask(
+            "survey.temperatures",
+            "act",
+            N_("The colder temperature, {cold}, lies above the warmer, {warm}: are they swapped?"),
+            {"cold": Amount(cold.value, "K"), "warm": Amount(warm.value, "K")},
+            do=N_("Write the lowest and the highest that are to be expected, each in its place."),
+            facts=(cold.path, warm.path),
+            place=None,
+        )
+
+
+def _means(opening: Opening) -> Iterator[Finding]:
+    """Means of a zone that are no device taken down here: a slip of the pen takes a means away."""
+    if opening.protection.standing != "known":
+        return
+    there = {str(each) for device in opening.protection for each in (device.id.value, device.kind.value)}
+    for number, zone in enumerate(opening.zones):
+        for word in zone.means.value or ():
+            if word not in there:
+                yield _ask(
+                    "survey.means",
+                    "act",
+                    N_(
+                        "Zone number {number} names “{word}” as a means, which no device taken down here is called."
+                    ),
+                    {"number": number + 1, "word": word},
+                    do=N_("Write the id or the kind of a device as it stands under protection, or add the device."),
+                    facts=(zone.means.path,),
+                    place=f"zone.{number}",
+                )
+
+
+def _alike(opening: Opening) -> Iterator[Finding]:
+    """Names of devices and links that the list of the instructions holds but for capitals, gaps and hyphens."""
+    listed = opening.operator.lists_devices
+    known = {_letters(each): each for each in listed.value or ()}
+    for device in opening.protection:
+        names: list[tuple[Fact[Any], Any]] = [(device.model, device.model.value)]
+        names += [(device.through, each) for each in device.through.value or ()]
+        for fact, word in names:
+            other = known.get(_letters(str(word))) if word else None
+            if other is not None and other != word:
+                yield _ask(
+                    "survey.name_alike",
+                    "act",
+                    N_("“{name}” is taken down, and the instructions list “{other}”: are they the same?"),
+                    {"name": str(word), "other": other},
+                    do=N_("Read the name on the device again, and write it as the instructions print it."),
+                    facts=(fact.path, listed.path),
+                    place=_place(fact.path),
+                )
+
+
+def _letters(name: str) -> str:
+    return "".join(each for each in name.casefold() if each.isalnum())

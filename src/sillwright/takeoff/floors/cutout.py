@@ -79,9 +79,7 @@ def cutout(
     """
     fact = opening.operator.cutout_height
     if unevenness is None or (actuation_travel is None and has_window(unevenness)):
-        return CutOut(
-            window=None, window_strict=None, set_at=fact.value, setting="not known", sentence=None, findings=()
-        )
+        return _without_window(fact.value, fact.value if fact.known else None, unevenness)
     given = {"compression": compression, "actuation_travel": actuation_travel or 0.0}
     board, strict = (
         cutout_window(unevenness=unevenness, height=number(name), **given) for name in ("board", "object")
@@ -97,6 +95,15 @@ def cutout(
         sentence=sentence,
         findings=_findings(setting, sentence, board, strict, fact.value),
     )
+
+
+def _without_window(set_at: float | None, at: float | None, unevenness: float | None) -> CutOut:
+    """The window is not known; a cut-out above that of every edge is too high all the same."""
+    highest = number("board") + number("compression") - (unevenness or 0.0) - number("margin")
+    high = at is not None and at > highest + ROUND_OFF
+    setting: Setting = "too high" if high else "not known"
+    findings = (_finding("too high", DO_LOWER, {"at": Amount(at, "m")}),) if high and at is not None else ()
+    return CutOut(window=None, window_strict=None, set_at=set_at, setting=setting, sentence=None, findings=findings)
 
 
 def cutout_of(opening: Opening, unevenness: float | None, profile: Profile | None) -> CutOut:
@@ -158,21 +165,23 @@ def _findings(
     values = {} if at is None else {"at": Amount(at, "m")}
     if board is not None:
         values |= {"low": Amount(board[0], "m"), "high": Amount(board[1], "m")}
-    values |= {"tall": Amount(number("board"), "m"), "less": Amount(number("object"), "m")}
     if setting == "board only" and strict is not None:
         values["strict"] = Amount(strict[1], "m")
     do = DO_AIM if setting == "board only" and strict is not None else DO[setting]
-    return (
-        Finding(
-            id="takeoff.cutout",
-            level="note" if setting in {"board only", "not known"} else "act",
-            text=Sentence(TEXT[setting], values),
-            why=sentence,
-            do=Sentence(do, values),
-            facts=(PATH, "floor.points", "floor.unevenness"),
-            place="floor" if setting == "no window" else "operator",
-            sources=_sources(),
-        ),
+    return (_finding(setting, do, values, sentence),)
+
+
+def _finding(setting: Setting, do: str, values: dict[str, Amount], why: Sentence | None = None) -> Finding:
+    values = {**values, "tall": Amount(number("board"), "m"), "less": Amount(number("object"), "m")}
+    return Finding(
+        id="takeoff.cutout",
+        level="note" if setting in {"board only", "not known"} else "act",
+        text=Sentence(TEXT[setting], values),
+        why=why,
+        do=Sentence(do, values),
+        facts=(PATH, "floor.points", "floor.unevenness"),
+        place="floor" if setting == "no window" else "operator",
+        sources=_sources(),
     )
 
 
@@ -192,6 +201,7 @@ DO: dict[Setting, str] = {
     "no window": N_("Have the floor cured first."),
     "not known": N_("Find it with blocks: between {low} and {high} above closed is right."),
 }
+DO_LOWER = N_("Set it lower and test with the board laid flat; how low, the floor and the profile decide.")
 DO_AIM = N_("Aim for {strict} above closed or lower, not below {low}.")
 
 

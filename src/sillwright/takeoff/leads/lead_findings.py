@@ -172,6 +172,16 @@ def _exit(opening: Opening) -> Iterator[Finding]:
             facts=("lead.from_end",),
             place="lead",
         )
+    if kind not in GUIDED and distance is not None and distance > far + ROUND_OFF:
+        yield found(
+            "lead_from_end",
+            "act",
+            N_("The lead leaves {distance} from the end; at most 6 in (150 mm) is usual."),
+            {"distance": Amount(distance, "m")},
+            do=N_("Look whether that is the distance of the exit from the end, and not another length."),
+            facts=("lead.from_end",),
+            place="lead",
+        )
     if opening.door.is_gate and told is not None and plain(told) != "down":
         yield found(
             "lead_exit",

@@ -327,6 +327,31 @@ def _edge_there(opening: Opening, body: float | None) -> Iterator[Finding]:
                 facts=(edge.length.path,),
                 place="bottom",
             )
+    yield from _edge_short(opening)
+
+
+def _edge_short(opening: Opening) -> Iterator[Finding]:
+    """The edges that are there, too short to reach both jambs wherever they sit, whatever their dead ends."""
+    there = [each for each in opening.protection if each.kind.value in {"sensing_edge", "air_edge"}]
+    there = [each for each in there if each.state.value not in {"missing", "torn_off"}]
+    lengths = [each.length.value for each in there]
+    clear = [fact.value for fact in _clear_facts(opening) if fact.value is not None]
+    width = opening.door.clear_width.value
+    if width is None or not lengths or None in lengths:
+        return
+    light = min([width, *clear]) if opening.door.kind.value in GUIDED else width
+    long = sum(each for each in lengths if each is not None)
+    if above(light - long, 2 * number("edge-dead-end")):
+        said = found(
+            "edge_too_short",
+            "act",
+            N_("The edge there is {long}, the opening {width}: at a side more than {most} does not answer."),
+            {"long": metres(long), "width": metres(light), "most": metres(number("edge-dead-end"))},
+            do=N_("Press it 2 in (51 mm) from each jamb; quote an edge that reaches from jamb to jamb."),
+            facts=(*(each.length.path for each in there), "door.clear_width"),
+            place="bottom",
+        )
+        yield replace(said, sources=(*said.sources, source("edge-dead-end")))
 
 
 def _pocket(computed: Sequence[tuple[Basis, LengthResult]]) -> Iterator[Finding]:

@@ -232,6 +232,7 @@ def _devices() -> Row:
         "reverse": watching.REVERSE,
         "metered": sorted(evidence.METERED),
         "tests": sorted(evidence.DEVICE_TESTS),
+        "all_tests": sorted(evidence.TESTS),
         "pressed_at_most": evidence.PRESSED_AT_MOST,
         "trips_below": evidence.TRIPS_BELOW,
         "open_above": evidence.OPEN_ABOVE,

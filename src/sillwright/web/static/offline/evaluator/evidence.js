@@ -74,12 +74,31 @@ function fails(devices, circuit, ohms, pressed, element) {
 
 // tests
 
-const CODE = /^test-\p{Nd}+/u;
+// With a gap only alone: "test 1 ft from the jamb" names no test of the plan.
+const CODE = /^test(?:[-_\u2010-\u2013]?0*([0-9]+)(?![0-9]| ?[x×])| 0*([0-9]+)(?=$|[:;,.(]))/u;
 
-// The code of a test as it was written, "TEST-9 edge moving" too; else the words, in small letters.
-function codeOf(rules, test) {
-  const words = rules.trimmed(knownValue(test.get("what")) ?? "").toLowerCase();
-  return CODE.exec(words)?.[0].toUpperCase() ?? words;
+// The code of a test as it was written, "TEST-9 edge moving" and "test 9" too; else the words, in small letters.
+const codeOf = (rules, test) => code(rules, knownValue(test.get("what")));
+
+function code(rules, what) {
+  const words = rules.trimmed(String(what ?? "")).toLowerCase();
+  const found = CODE.exec(words);
+  return found ? `TEST-${BigInt(found[1] ?? found[2])}` : words;
+}
+
+// Of two readings of what was tested both.
+function codesOf(rules, test) {
+  const rivals = test.get("what").rivals;
+  return rivals.length ? rivals.map((each) => code(rules, each)) : [codeOf(rules, test)];
+}
+
+const stands = (rules, tests, test) =>
+  resultOf(test) === "not met" && !met(rules, tests, test).some((other) => later(other, test));
+
+// Tests that were not met, of which nobody can tell whether a protective device was tested.
+function unclearTests(rules, tests) {
+  const known = (each) => rules.devices.all_tests.includes(each) || each.startsWith("force");
+  return tests.filter((test) => stands(rules, tests, test) && !codesOf(rules, test).every(known));
 }
 
 const resultOf = (test) => knownValue(test.get("result"));
@@ -90,10 +109,7 @@ const later = (one, other) => (dayOf(one) ?? ANY_DAY).first > (dayOf(other) ?? A
 
 // Tests of a protective device that were not met, and that no later one took back for certain.
 export function failedTests(rules, tests) {
-  return tests.filter((test) => {
-    if (!rules.devices.tests.includes(codeOf(rules, test)) || resultOf(test) !== "not met") return false;
-    return !met(rules, tests, test).some((other) => later(other, test));
-  });
+  return tests.filter((test) => rules.devices.tests.includes(codeOf(rules, test)) && stands(rules, tests, test));
 }
 
 const met = (rules, tests, test) =>
@@ -102,9 +118,10 @@ const met = (rules, tests, test) =>
 // Whether a test shows a protective device that does not work.
 export function testedAsFailed(rules, tests) {
   const parts = failedTests(rules, tests).map((test) => doubt(rules, tests, test));
+  parts.push(...unclearTests(rules, tests).map(() => OPEN("tests")));
   for (const test of tests) { // of two readings one says that it was not met, or that it was this test
     const [what, result] = [test.get("what"), test.get("result")];
-    const codes = [codeOf(rules, test), ...what.rivals.map((each) => String(each).toUpperCase())];
+    const codes = [codeOf(rules, test), ...what.rivals.map((each) => code(rules, each))];
     const said = [knownValue(result), ...result.rivals].includes("not met");
     const twice = result.rivals.length || what.rivals.length;
     if (said && twice && codes.some((code) => rules.devices.tests.includes(code))) parts.push(OPEN("tests"));

@@ -52,12 +52,20 @@ function feetAndInches(rules, plain) {
   if (!groups || (groups.feet === undefined && groups.inches === undefined)) return null;
   const feet = mixed(groups.feet ?? "0");
   const inches = mixed(groups.inches ?? "0");
+  if (isRunTogether(groups.feet) || isRunTogether(groups.inches)) throw new Refused(plain);
   if (groups.feet !== undefined && groups.inches !== undefined) {
     if (isAtLeast(inches, 12) || !isWhole(feet)) throw new Refused(plain);
   }
   const [over, under] = rules.limits.inch.map(BigInt);
   const length = times(plus(times(feet, fraction(12n)), inches), fraction(over, under));
   return groups.sign === "-" ? fraction(-length.over, length.under) : length;
+}
+
+// A fraction that may be a whole number and a fraction run together: 11/2 for 1 1/2.
+function isRunTogether(text) {
+  if (!text?.includes("/")) return false;
+  const [over, under] = text.split(/[ -]/).pop().split("/");
+  return BigInt(over) >= BigInt(under);
 }
 
 // "6-1/2", "6 1/2", "1/2", "6.5" or "6".
