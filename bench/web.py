@@ -4,7 +4,8 @@
     python bench/web.py --seconds 2 --rounds 1
 
 The peer (``bench/peer``) is what a newcomer would write: session, user and three more queries, a template of 30
-rows; its write is one insert. Both are served by gunicorn with two workers of four threads, on the same two cores
+rows; its write is one insert. Ours writes at one door after another, and once more everybody at one door, where each
+waits for the one before. Both are served by gunicorn with two workers of four threads, on the same two cores
 as the client. Everything stays on the loopback address and ends by itself.
 """
 
@@ -32,6 +33,9 @@ from tests.web.browser import _wait_for, free_port  # noqa: E402
 
 PYTHON = sys.executable
 ID = re.compile(rb"&key=([0-9a-f-]{36})")
+DOOR = re.compile(rb"POST /openings/([0-9a-f-]{36})/")
+KINDS = ("read", "write", "one door")
+"""Reads of one page; writes, each at the next door of the site; writes of everybody at one door at once."""
 
 
 @dataclass
@@ -42,29 +46,41 @@ class Side:
     port: int
     read: bytes
     write_head: str
-    write_path: str
     body: dict[str, str]
     env: dict[str, str]
     wrote: int  # the status of a write that was kept
-    stands: list[str] = field(default_factory=list)
+    doors: tuple[str, ...] = ()
+    stands: dict[str, list[str]] = field(default_factory=dict)
+    at: int = 0
 
     def note(self, request: bytes, status: int, answer: bytes) -> None:
         """What was acknowledged stands until another one replaces it."""
         if status == 302 and (found := ID.search(request)):
-            self.stands.append(found[1].decode())
+            door = DOOR.match(request)
+            self.stands.setdefault(door[1].decode() if door else "", []).append(found[1].decode())
 
     def reading(self) -> bytes:
         """One request for the page."""
         return self.read
 
     def writing(self) -> bytes:
-        """One request that writes."""
-        fields = self.body
-        if self.name == "ours":  # each writer replaces what one of them wrote before, as people do
-            seen = {"seen": self.stands.pop(0)} if self.stands else {}
-            fields = {**self.body, "key": str(uuid.uuid4()), **seen}
+        """One request that writes, at the next door."""
+        self.at += 1
+        return self._at(self.at % len(self.doors) if self.doors else 0)
+
+    def at_one_door(self) -> bytes:
+        """One request that writes, at the same door as all others."""
+        return self._at(0)
+
+    def _at(self, number: int) -> bytes:
+        fields, head = self.body, self.write_head
+        if self.doors:  # each writer replaces what one of them wrote there before, as people do
+            door = self.doors[number]
+            standing = self.stands.setdefault(door, [])
+            seen = {"seen": standing.pop(0)} if standing else {}
+            fields, head = {**self.body, "key": str(uuid.uuid4()), **seen}, head.replace(self.doors[0], door)
         body = urlencode(fields).encode()
-        return (self.write_head + f"Content-Length: {len(body)}\r\n\r\n").encode() + body
+        return (head + f"Content-Length: {len(body)}\r\n\r\n").encode() + body
 
 
 def _head(method: str, path: str, port: int, cookies: str, more: str = "") -> str:
@@ -99,7 +115,6 @@ def _peer(data: Path, address: str | None) -> Iterator[Side]:
             port=port,
             read=(_head("GET", path, port, cookies) + "\r\n").encode(),
             write_head=_head("POST", path, port, cookies, form + f"X-CSRFToken: {told[2]}\r\n"),
-            write_path=path,
             body={"words": "10 ft 4 in, measured"},
             env=env,
             wrote=200,
@@ -124,7 +139,7 @@ def _ours(data: Path, address: str | None) -> Iterator[Side]:
             write_head=_head(
                 "POST", f"/openings/{opening}/say/", port, cookies, form + "Prefer: return=minimal\r\n"
             ),
-            write_path=opening,
+            doors=(opening, *(each for each in world["openings"].values() if each != opening)),
             body={"fact": "door.opening_speed", "says": "value", "typed": "9 in/s", "origin": "measured"},
             env=env,
             wrote=302,
@@ -140,13 +155,14 @@ def _measure(sides: list[Side], clients: int, seconds: float, rounds: int) -> di
     """Each side's reads and writes in turn, several rounds; what counts is the sum of the rounds."""
     sums: dict[tuple[str, str], Load] = {}
     for _ in range(rounds):
-        for kind in ("read", "write"):
+        for kind in KINDS:
             for side in sides:
                 if kind == "read":
                     run(side.port, 1, 0.1, side.reading)  # the first look after a write makes the answer anew
                     found = run(side.port, clients, seconds, side.reading)
                 else:
-                    found = run(side.port, clients, seconds, side.writing, side.note, side.wrote)
+                    write = side.writing if kind == "write" else side.at_one_door
+                    found = run(side.port, clients, seconds, write, side.note, side.wrote)
                 whole = sums.setdefault((side.name, kind), Load())
                 whole.seconds += found.seconds
                 whole.times += found.times
@@ -155,10 +171,10 @@ def _measure(sides: list[Side], clients: int, seconds: float, rounds: int) -> di
 
 
 def _report(title: str, found: dict[tuple[str, str], Load]) -> None:
-    for kind in ("read", "write"):
+    for kind in KINDS:
         peer, ours = found["peer", kind], found["ours", kind]
         print(
-            f"{title:24} {kind:5}  ours {ours.rate:7.0f}/s p99 {ours.quantile(0.99):6.1f} ms   "
+            f"{title:24} {kind:8}  ours {ours.rate:7.0f}/s p99 {ours.quantile(0.99):6.1f} ms   "
             f"peer {peer.rate:7.0f}/s p99 {peer.quantile(0.99):6.1f} ms   ratio {ours.rate / peer.rate:5.2f}   "
             f"wrong {ours.wrong}/{peer.wrong}",
             flush=True,
@@ -221,7 +237,9 @@ def _database(kind: str, seconds: float, rounds: int) -> dict[tuple[str, str], L
             found = _measure([peer, ours], clients, seconds, rounds)
             _report(f"{kind}, {clients} clients", found)
             eight = eight or found
-            acknowledged += len(found["ours", "write"].times) - found["ours", "write"].wrong
+            acknowledged += sum(
+                len(each.times) - each.wrong for each in (found["ours", kind] for kind in KINDS[1:])
+            )
         _nothing_lost(ours, acknowledged)
     return eight
 
