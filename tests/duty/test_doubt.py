@@ -341,6 +341,13 @@ class TestTestsByName:
 
 
 class TestAsFound:
+    def test_a_held_leaf_that_closes_on_objects_was_not_found_closing_by_a_tap(self) -> None:
+        found = duty(COMMERCIAL, operator__closing_control="held", as_found="closes_on_objects")
+        assert "duty.closes_on_objects" in finding_ids(found)
+        assert "duty.found_by_tap" not in finding_ids(found)
+        said = next(each for each in found.findings if each.id == "duty.powered_closing")
+        assert said.level == "stop"
+
     def test_found_only_held_speaks_against_a_yes(self) -> None:
         assert "duty.found_only_held" in finding_ids(duty(COMMERCIAL, as_found="only_held"))
         held = duty(COMMERCIAL, as_found="only_held", operator__closing_control="held")

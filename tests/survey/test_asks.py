@@ -240,3 +240,6 @@ def test_a_name_that_differs_from_the_list_by_a_hyphen_or_a_capital_is_asked_abo
     for model, wrong in (("edge-m", False), ("EDGE-M", True), ("edge m", True), ("edge-n", False), (None, False)):
         assert ("survey.name_alike" in asked(facts(model))) is wrong
     assert "“Conv A”" in asked(facts("edge-m", ["Conv A"]))["survey.name_alike"]
+    both = {**facts("edge-m"), "operator.lists_devices": ["edge-m", "EDGE M", "–"]}
+    assert "survey.name_alike" not in asked(both)
+    assert "survey.name_alike" not in asked({**both, **facts("—"), "operator.lists_devices": ["–"]})

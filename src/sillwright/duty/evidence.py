@@ -28,11 +28,8 @@ METERED = {"plain", "resistor", "four_wire", "diode_capacitor"}
 
 DEVICE_TESTS = {f"TEST-{number}" for number in (4, 5, 6, 7, 8, 9, 10, 11, 13, 14, 15, 16, 18, 19, 22, 25)}
 TESTS = {f"TEST-{number}" for number in range(1, 28)}
-_CODE = (
-    re.compile(  # TEST-9 edge moving, test_09, Test 9: with a gap only alone, for "test 1 ft from the jamb" is none
-        r"test(?:[-_\u2010-\u2013]?0*([0-9]+)(?![0-9]| ?[x×])| 0*([0-9]+)(?=$|[:;,.(]))"
-    )
-)
+_CODE = re.compile(r"test(?:[-_\u2010-\u2013]?0*([0-9]+)(?![0-9]| ?[x×])| 0*([0-9]+)(?=$|[:;,.(]))")
+"""TEST-9 edge moving, test_09, Test 9; with a gap only alone, for “test 1 ft from the jamb” is none."""
 
 
 @dataclass(frozen=True)
@@ -149,7 +146,7 @@ def code_of(test: TestDone) -> str:
 def _code(what: object) -> str:
     words = str(what or "").strip().lower()
     match = _CODE.match(words)
-    return f"TEST-{int(match[1] or match[2])}" if match else words
+    return f"TEST-{match[1] or match[2]}" if match else words
 
 
 def unclear_tests(tests: Sequence[TestDone]) -> tuple[TestDone, ...]:

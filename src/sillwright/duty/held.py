@@ -18,7 +18,7 @@ def closes_unseen(opening: Opening) -> bool:
 
 def found_by_tap(opening: Opening) -> bool:
     """Whether somebody found the leaf closing without a held control, whatever the operator is set to."""
-    return opening.as_found.known and opening.as_found.value in {"closes_by_tap", "closes_on_objects"}
+    return opening.as_found.known and opening.as_found.value == "closes_by_tap"
 
 
 def held_as_it_should_be(opening: Opening, regime: str | None) -> bool:
@@ -27,5 +27,7 @@ def held_as_it_should_be(opening: Opening, regime: str | None) -> bool:
     Where only trained persons may hold it, who is not known to be trained counts as the public.
     """
     if opening.operator.closing_control.value != "held" or closes_unseen(opening) or found_by_tap(opening):
+        return False
+    if opening.as_found.known and opening.as_found.value == "closes_on_objects":
         return False
     return regime != TRAINED_ONLY or (opening.use.users.value in TRAINED and opening.use.public.value is not True)

@@ -67,7 +67,7 @@ def how_shared(joint: Joint, watched: bool | None, chain: bool) -> str | None:
             "It holds the only end element beside {others}: the operator sees when it is cut off, and no more."
         )
     if watched is False and chain and joint.joined == "end_to_end":
-        return N_("It stands end to end with {others}, and not just one of them holds an end element.")
+        return N_("It stands end to end with {others}: none of them holds an end element, or more than one does.")
     if watched is False and chain and joint.joined in BESIDE:
         return N_("It hangs side by side with {others} on one input: cut off, it is not missed.")
     if watched is None and chain:

@@ -344,13 +344,14 @@ def _means(opening: Opening) -> Iterator[Finding]:
 def _alike(opening: Opening) -> Iterator[Finding]:
     """Names of devices and links that the list of the instructions holds but for capitals, gaps and hyphens."""
     listed = opening.operator.lists_devices
-    known = {_letters(each): each for each in listed.value or ()}
+    exact = set(listed.value or ())
+    known = {_letters(each): each for each in sorted(exact) if _letters(each)}
     for device in opening.protection:
         names: list[tuple[Fact[Any], Any]] = [(device.model, device.model.value)]
         names += [(device.through, each) for each in device.through.value or ()]
         for fact, word in names:
             other = known.get(_letters(str(word))) if word else None
-            if other is not None and other != word:
+            if other is not None and word not in exact:
                 yield _ask(
                     "survey.name_alike",
                     "act",

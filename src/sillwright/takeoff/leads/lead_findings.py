@@ -148,9 +148,8 @@ def _other_leaf(opening: Opening, end: End | None) -> Iterator[Finding]:
 
 
 def _exit(opening: Opening) -> Iterator[Finding]:
-    """SIDE-6: never out of the end into the guide, and far enough from it; SIDE-8: downward on a gate."""
-    told, distance = opening.lead.exit.value, opening.lead.from_end.value
-    kind = opening.door.kind.value
+    """SIDE-6: never out of the end into the guide; SIDE-8: downward on a gate."""
+    told, kind = opening.lead.exit.value, opening.door.kind.value
     if kind in GUIDED and told is not None and plain(told) in {"end", "down"}:
         yield found(
             "lead_exit",
@@ -161,27 +160,7 @@ def _exit(opening: Opening) -> Iterator[Finding]:
             facts=("lead.exit",),
             place="lead",
         )
-    near, far = FROM_END
-    if kind in GUIDED and distance is not None and not near - ROUND_OFF <= distance <= far + ROUND_OFF:
-        yield found(
-            "lead_from_end",
-            "act",
-            N_("The lead leaves {distance} from the end; between guides 2 to 6 in (50 to 150 mm) are usual."),
-            {"distance": Amount(distance, "m")},
-            do=N_("Take it out 2 to 6 in (50 to 150 mm) from the end."),
-            facts=("lead.from_end",),
-            place="lead",
-        )
-    if kind not in GUIDED and distance is not None and distance > far + ROUND_OFF:
-        yield found(
-            "lead_from_end",
-            "act",
-            N_("The lead leaves {distance} from the end; at most 6 in (150 mm) is usual."),
-            {"distance": Amount(distance, "m")},
-            do=N_("Look whether that is the distance of the exit from the end, and not another length."),
-            facts=("lead.from_end",),
-            place="lead",
-        )
+    yield from _from_end(opening.lead.from_end.value, guided=kind in GUIDED)
     if opening.door.is_gate and told is not None and plain(told) != "down":
         yield found(
             "lead_exit",
@@ -192,6 +171,21 @@ def _exit(opening: Opening) -> Iterator[Finding]:
             facts=("lead.exit",),
             place="lead",
         )
+
+
+def _from_end(distance: float | None, *, guided: bool) -> Iterator[Finding]:
+    """SIDE-6: far enough from the guide, and no other length taken for the distance from the end."""
+    near, far = FROM_END
+    if distance is None or (near - ROUND_OFF if guided else 0.0) <= distance <= far + ROUND_OFF:
+        return
+    if guided:
+        text = N_("The lead leaves {distance} from the end; between guides 2 to 6 in (50 to 150 mm) are usual.")
+        do = N_("Take it out 2 to 6 in (50 to 150 mm) from the end.")
+    else:
+        text = N_("The lead leaves {distance} from the end; at most 6 in (150 mm) is usual.")
+        do = N_("Look whether that is the distance of the exit from the end, and not another length.")
+    values = {"distance": Amount(distance, "m")}
+    yield found("lead_from_end", "act", text, values, do=do, facts=("lead.from_end",), place="lead")
 
 
 def plain(words: str) -> str:

@@ -83,7 +83,7 @@ const codeOf = (rules, test) => code(rules, knownValue(test.get("what")));
 function code(rules, what) {
   const words = rules.trimmed(String(what ?? "")).toLowerCase();
   const found = CODE.exec(words);
-  return found ? `TEST-${BigInt(found[1] ?? found[2])}` : words;
+  return found ? `TEST-${found[1] ?? found[2]}` : words;
 }
 
 // Of two readings of what was tested both.
